@@ -1,0 +1,2 @@
+//! becket: arguments to desk, answers to text or JSON.
+fn main() {}

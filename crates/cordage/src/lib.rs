@@ -1,0 +1,1 @@
+//! Fibres, constructions and ropes: strength, stretch, weight, bending.

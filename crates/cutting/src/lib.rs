@@ -1,0 +1,1 @@
+//! Pieces from reels with proven least waste, in whole millimetres.

@@ -1,0 +1,1 @@
+//! The application: one function a task, plain data in and out.

@@ -1,0 +1,1 @@
+//! Geometry to SVG drawings, in millimetres.

@@ -1,0 +1,1 @@
+//! A line made up: rope and ends chosen, cut length, weak points.

@@ -1,0 +1,1 @@
+//! Proof and break tests and what they allow.

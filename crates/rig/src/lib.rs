@@ -1,0 +1,1 @@
+//! Boat, sails and wind: the load on each line, its lead and its length.

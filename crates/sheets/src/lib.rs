@@ -1,0 +1,1 @@
+//! Bench cards and cut plans as PDF.

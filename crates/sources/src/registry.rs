@@ -1,0 +1,121 @@
+//! Every source the program takes a number from, once.
+//!
+//! `xtask tidy` checks that each is used by some room.
+
+use crate::{Kind, Source};
+
+macro_rules! sources {
+    ($( $(#[$doc:meta])* $name:ident = $id:literal, $kind:ident, $title:literal, $body:literal, $year:literal; )+) => {
+        $(
+            $(#[$doc])*
+            pub static $name: Source =
+                Source { id: $id, title: $title, body: $body, year: $year, kind: Kind::$kind };
+        )+
+        static ALL: &[&Source] = &[$(&$name),+];
+    };
+}
+
+/// Every source, in the order of this file.
+#[must_use]
+pub fn registry() -> &'static [&'static Source] {
+    ALL
+}
+
+sources! {
+    /// What the trade does without a publication.
+    COMMON_PRACTICE = "common-practice", CommonPractice, "common practice", "the trade", "";
+    /// What the user wrote in an order, list or command.
+    GIVEN = "given", Given, "given in the order", "the user", "";
+    /// Our own derivation from statics or geometry, or a choice of ours.
+    OURS = "becket", Ours, "Becket's own derivation", "this project", "";
+    /// Mathematics and definitions of units.
+    EXACT = "exact", Exact, "definition", "mathematics", "";
+    /// Sail coefficients, wind gradient, areas and centroids of the rating rule.
+    ORC_VPP_2023 = "orc-vpp-2023", Secondary, "ORC VPP Documentation 2023", "Offshore Racing Congress", "2023";
+    /// Sail coefficients and sail plan geometry of the textbook.
+    HAZEN_1980 = "hazen-1980", Secondary, "Hazen 1980, in Larsson & Eliasson, Principles of Yacht Design", "G. Hazen", "1980/2004";
+    /// Moments about the gooseneck, stability cap by the vessel's reaction.
+    LR_MASTS_2017 = "lr-masts-2017", Standard, "Guidance Notes for the Certification of Masts, Spars and Standing Rigging", "Lloyd's Register", "2017";
+    /// Wind-tunnel and full-scale flying shapes and load swings of a spinnaker.
+    DEPARDAY_2016 = "deparday-2016", Secondary, "Deparday, Experimental studies of fluid-structure interaction on downwind sails", "J. Deparday", "2016";
+    /// Righting moment at 30 degrees against waterline length.
+    SKENE = "skene-toss", Secondary, "Skene's graph of righting moment, in Toss, The Complete Rigger's Apprentice", "N. L. Skene", "";
+    /// Per-sheave factors of wire tackles.
+    WRTB_4 = "wrtb-users-manual-4", Handbook, "Wire Rope Users Manual, 4th ed.", "Wire Rope Technical Board", "";
+    /// Measured efficiency of rope tackles.
+    SPON = "spon-workshop-receipts", Handbook, "Spon's Workshop Receipts, 5th series", "E. & F. N. Spon", "";
+    /// Ten-per-cent rule of tackles.
+    NICHOLLS = "nicholls-seamanship", Handbook, "Nicholls's Seamanship and Nautical Knowledge", "Brown, Son & Ferguson", "";
+    /// Capstan friction of kernmantle on metals.
+    DELANEY_2022 = "delaney-2022", Handbook, "Physics for Roping Technicians", "R. Delaney", "2022";
+    /// Winch ratios and what is really pulled.
+    WINCH_RATIOS = "ps-winch-ratios", Secondary, "Practical Sailor, Winches: Ratios and Reality", "Practical Sailor", "";
+    /// Sheet lengths by boat length.
+    SAILING_2015 = "sailing-2015-lengths", Handbook, "SAILING Magazine, How long should running rigging be?", "SAILING Magazine", "Jul 2015";
+    /// Polypropylene, 3- and 8-strand.
+    CI_1301 = "ci-1301", Secondary, "Cordage Institute CI 1301 (as attributed)", "Cordage Institute", "1990s";
+    /// Polyester and polyolefin mixed, 3- and 8-strand.
+    CI_1302 = "ci-1302", Secondary, "Cordage Institute CI 1302 (as attributed)", "Cordage Institute", "1990s";
+    /// Polyamide, 3- and 8-strand.
+    CI_1303 = "ci-1303", Secondary, "Cordage Institute CI 1303 (as attributed)", "Cordage Institute", "1990s";
+    /// Polyester, 3- and 8-strand.
+    CI_1304 = "ci-1304", Secondary, "Cordage Institute CI 1304 (as attributed)", "Cordage Institute", "1990s";
+    /// Manila, 3-strand.
+    CI_1308 = "ci-1308-96", Secondary, "Cordage Institute CI 1308-96", "Cordage Institute", "1996";
+    /// Safe use of fibre rope: design factors, knots.
+    CI_1401 = "ci-1401", Secondary, "Cordage Institute CI 1401", "Cordage Institute", "2006/2015";
+    /// Double-braid polyamide, average strength, stiffness, mooring design.
+    UFC_4_159_03 = "ufc-4-159-03", Standard, "UFC 4-159-03 Design: Moorings", "US Department of Defense", "2005";
+    /// Yarn strength, stiffness and specific gravity.
+    TTI_YARN = "tti-yarn-table-1", Paper, "Synthetic fibre yarn properties, deep-water mooring paper", "rope-engineering group", "1990s";
+    /// Stiffness and mass of offshore fibre ropes.
+    MOORPY = "nrel-moorpy", Paper, "MoorPy mooring property coefficients", "NREL", "2025";
+    /// Linear density of HMPE 12-strand in a draft of the standard.
+    ISO_10325_DRAFT = "iso-10325-draft", Secondary, "draft text of ISO 10325", "ISO", "2025";
+    /// Fibre ropes, test method: reference tension, bedding, bollards, sampling.
+    ISO_2307 = "iso-2307-2010", Secondary, "ISO 2307", "ISO", "2010";
+    /// Reference tension formula of the test method, not read.
+    ISO_2307_MEMORY = "iso-2307-annex-a", FromMemory, "ISO 2307 Annex A, reference tension", "ISO", "";
+    /// Spliced against unspliced strength of mooring rope.
+    MEG2 = "ocimf-meg2", Standard, "OCIMF Mooring Equipment Guidelines, 2nd ed.", "OCIMF", "1997";
+    /// Tucks, tails and eye angle of slings.
+    CFR_1926_251 = "29-cfr-1926-251", Standard, "29 CFR 1926.251(d)(4)", "OSHA", "";
+    /// Tucks of 3-strand splices in the navy.
+    NAVEDTRA_14325 = "navedtra-14325", Handbook, "NAVEDTRA 14325 Basic Military Requirements", "US Navy", "";
+    /// Overload that damages a line.
+    NAVEDTRA_14160 = "navedtra-14160", Handbook, "NAVEDTRA 14160", "US Navy", "";
+    /// Splices by fid lengths, lock stitch, short splice.
+    MERRY = "merry-splicing-handbook", Handbook, "Merry, The Splicing Handbook", "B. Merry", "";
+    /// Unlay of a short splice.
+    FRY = "fry-knots", Handbook, "Fry, Knots and Ropework", "E. Fry", "";
+    /// Bury of HMPE, lock stitching and its extent.
+    PS_SPLICE = "ps-short-splice", Secondary, "Practical Sailor, PS Advisor: short splice or lashing", "Practical Sailor", "";
+    /// Break tests of tapered and blunt buries.
+    BREAKS_2009 = "hollow-braid-breaks-2009", Measured, "break tests of hollow braid, tapered and blunt (n = 6)", "a forum author's rig", "2009";
+    /// Tests of 6 mm HMPE buries.
+    BREAKS_HMPE_6 = "hmpe-6mm-breaks", Measured, "break tests of 6 mm HMPE buries (n = 3 each)", "independent write-up", "";
+    /// Double-braid eyes rotated on a bollard.
+    BITTING_1982 = "uscg-bitting-1982", Paper, "Rotational Loading of Double-Braid Line Eye Splices, AD-A118911", "K. R. Bitting, US Coast Guard", "1982";
+    /// Knot strength of double braid.
+    KNOTS_DOUBLE_BRAID = "knot-breaks-double-braid", Measured, "knot break tests of 1/4 in double braid (n = 10)", "a forum author's rig", "";
+    /// Knots and slings in 12-strand HMPE.
+    OSU_2001 = "osu-skyline-2001", Paper, "Synthetic rope end connections, Skyline Symposium", "Oregon State University", "2001";
+    /// Friction of textile fibres.
+    TEXTILE_NOTES = "textile-friction-notes", Secondary, "textile lecture notes on fibre friction", "after Morton & Hearle", "";
+    /// Minimum strengths of running rigging of passenger sailing vessels.
+    EU_2006_87 = "eu-2006-87", Standard, "Directive 2006/87/EC, Annex II ch. 15a", "European Union", "2006";
+    /// Ground-tackle design loads.
+    ABYC_H40 = "abyc-h-40", Secondary, "ABYC H-40 Anchoring, Mooring and Strong Points", "ABYC", "2003";
+    /// Friction, sheave count and ten-per-cent rules.
+    ASHLEY = "ashley", Handbook, "The Ashley Book of Knots", "C. W. Ashley", "1944";
+    /// Regain, melting points and densities from handbooks not re-read.
+    FIBRE_MEMORY = "fibre-handbook-memory", FromMemory, "fibre handbooks (McKenna, Hearle & O'Hear 2004)", "", "";
+    /// Offshore lifts with fibre slings.
+    GL_0027 = "gl-0027", Standard, "GL Noble Denton 0027/ND Rev 11", "GL Noble Denton", "2016";
+    /// Bin packing and cutting stock: safe dual bounds.
+    HELD_COOK_SEWELL = "held-cook-sewell-2012", FromMemory, "Held, Cook & Sewell, safe lower bounds for graph coloring, MPC 4", "", "2012";
+    /// Cutting stock by columns.
+    GILMORE_GOMORY = "gilmore-gomory-1961", FromMemory, "Gilmore & Gomory, Operations Research 9 and 11", "", "1961/1963";
+    /// Usable leftovers.
+    CHERRI_2009 = "cherri-2009", FromMemory, "Cherri, Arenales & Yanasse, EJOR 196", "", "2009";
+}

@@ -1,0 +1,1 @@
+//! Ends: layout, marks, taper, grip, shrinkage, weak points.

@@ -1,0 +1,2 @@
+//! validation
+fn main() {}
