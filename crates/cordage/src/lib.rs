@@ -1,1 +1,24 @@
-//! Fibres, constructions and ropes: strength, stretch, weight, bending.
+//! Rope: fibres, constructions, sizes, and what they carry, weigh and stretch.
+//!
+//! A [`Rope`] is what a line is made of. It comes from the loft's own list,
+//! or from a [description](describe) such as `10 mm 12-strand HMPE` by the
+//! tables of published standards; where no standard's table could be read it
+//! is an estimate that says so. Bases of strength (spliced, unspliced,
+//! average) are kept apart and never mixed.
+
+mod checks;
+mod construction;
+mod describe;
+mod estimate;
+mod fibre;
+mod rope;
+mod stretch;
+pub mod tables;
+
+pub use checks::{Duty, Site, Suitability, Use, design_factor, suitability};
+pub use construction::{Construction, LoadOn};
+pub use describe::{Description, DescriptionError, describe, generic};
+pub use estimate::{hmpe_linear_density, hmpe_strength};
+pub use fibre::{Fibre, FibreFacts};
+pub use rope::{Basis, Rope, RopeError, Strength};
+pub use stretch::{reference_tension, stiffness, stretch_at};
