@@ -15,10 +15,10 @@ mod rope;
 mod stretch;
 pub mod tables;
 
-pub use checks::{Duty, Site, Suitability, Use, design_factor, suitability};
+pub use checks::{PEAK_FACTOR, THINNEST_FOR_HANDS, Use, bend, creep, design_factor, grip_by_hand};
 pub use construction::{Construction, LoadOn};
 pub use describe::{Description, DescriptionError, describe, generic};
 pub use estimate::{hmpe_linear_density, hmpe_strength};
 pub use fibre::{Fibre, FibreFacts};
 pub use rope::{Basis, Rope, RopeError, Strength};
-pub use stretch::{reference_tension, stiffness, stretch_at};
+pub use stretch::{REFERENCE_TENSION_FROM, reference_tension, stiffness, stretch_at};
