@@ -98,8 +98,10 @@ pub fn check_named(packages: &[Package], files: &[File]) -> Vec<Fault> {
                 (dependency.only_tests || !path.starts_with("tests/")) && has_word(code, &dependency.name)
             })
         };
-        for dependency in package.dependencies.iter().filter(|dependency| !named(dependency)) {
-            let text = format!("{} depends on {}, and no line of it says so", package.room, dependency.name);
+        let idle: Vec<&str> =
+            package.dependencies.iter().filter(|one| !named(one)).map(|one| one.name.as_str()).collect();
+        if !idle.is_empty() {
+            let text = format!("{} depends on {}, and no line of its code says so", package.room, idle.join(", "));
             faults.push(Fault::error(RULE, &format!("{folder}Cargo.toml"), 0, text));
         }
     }

@@ -26,7 +26,8 @@ const FORBIDDEN: &[(&str, &str)] = &[
     ("tracing", "a core room logs nothing"),
 ];
 
-/// Ordinary words that are forbidden only as a path: `fs::read`, `std::fs`.
+/// Ordinary words that are forbidden only as a path: `fs::read`, `std::fs`,
+/// `use std::{fs, …}`.
 const PATHS_ONLY: &[&str] = &["fs", "net", "process"];
 
 /// What the core rooms say that they may not.
@@ -47,7 +48,8 @@ fn check_file(file: &File) -> Vec<Fault> {
     for (at, word) in words(&code) {
         let Some((_, instead)) = FORBIDDEN.iter().find(|(forbidden, _)| *forbidden == word) else { continue };
         let (before, after) = (code[..at].trim_end(), code[at + word.len()..].trim_start());
-        let in_path = before.ends_with("::") || after.starts_with("::") || before.ends_with(['{', ',']);
+        let statement = before.rsplit([';', '}']).next().unwrap_or_default();
+        let in_path = before.ends_with("::") || after.starts_with("::") || statement.contains("use std::");
         if in_path || !PATHS_ONLY.contains(&word) {
             let text = format!("a core room does not say {word}: {instead}");
             faults.push(Fault::error(RULE, &file.path, line_of(&code, at), text));

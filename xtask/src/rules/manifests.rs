@@ -36,7 +36,7 @@ pub fn check_reasons(root: &File) -> Vec<Fault> {
             }
         } else if inside && line.contains('=') && !line.starts_with('#') && !line.contains("path =") {
             let reason = comment(line).unwrap_or_default();
-            if reason.split_whitespace().count() < 2 {
+            if reason.is_empty() {
                 let name = line.split('=').next().unwrap_or_default().trim();
                 let text = format!("{name} has no reason: end the line with `# why it is here`");
                 faults.push(Fault::error(RULE, &root.path, index + 1, text));
