@@ -1,0 +1,257 @@
+//! The path of a line: length, wrap at each turn, friction, load on each block.
+//!
+//! A turn is given by its centre and diameter. Between two turns in the same
+//! sense the rope runs like an open belt, otherwise like a crossed one; the
+//! sense is read from the planes of neighbouring turns. A fairlead or padeye
+//! is a turn with friction in proportion to its wrap.
+
+use crate::Point;
+use crate::point::{between, cross, dot, norm};
+use crate::tackle::{FAIRLEAD_FRICTION, SheaveBearing, capstan, sheave_efficiency, turn_efficiency};
+use thiserror::Error;
+use units::{Angle, Force, Length};
+
+/// What a sheave turns on, or what else the rope passes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bearing {
+    /// A sheave.
+    Sheave(SheaveBearing),
+    /// Fixed metal that the rope slides over.
+    Fairlead,
+    /// Gripped: clutch, cam, jammer.
+    Clutch,
+    /// A winch drum.
+    Winch,
+    /// Made fast.
+    Fast,
+}
+
+/// One place on a line's path.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TurnAt {
+    /// Its name on the boat.
+    pub name: String,
+    /// Its centre.
+    pub at: Point,
+    /// Diameter that the rope bends round; zero for a straight passage.
+    pub diameter: Length,
+    /// What it is.
+    pub bearing: Bearing,
+}
+
+/// A path: where the working end moves, then every turn to the hand.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lead {
+    /// The working end (or moving block), hauled in.
+    pub hauled: Point,
+    /// The same, eased out.
+    pub eased: Point,
+    /// Parts between the moving block and the first turn.
+    pub parts: u32,
+    /// The turns in order; the last is where the hand or the drum is.
+    pub turns: Vec<TurnAt>,
+}
+
+/// One turn of a path, worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Turn {
+    /// Its name.
+    pub name: String,
+    /// How far the rope turns.
+    pub wrap: Angle,
+    /// Distance along the rope from the working end to where the turn begins.
+    pub begins: Length,
+    /// Diameter that the rope bends round.
+    pub diameter: Length,
+    /// Share of tension left behind it, hauling.
+    pub efficiency: f64,
+    /// Pull on what holds it, for a pull of one at the working end, hauling.
+    pub block_load: f64,
+    /// What it is.
+    pub bearing: Bearing,
+}
+
+/// A path worked out at one trim.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Run {
+    /// From the working end to the last turn.
+    pub length: Length,
+    /// The turns.
+    pub turns: Vec<Turn>,
+    /// Pull at the hand over pull at the working end, hauling.
+    pub hand_over_end: f64,
+}
+
+/// Why a path cannot be.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum LeadError {
+    /// No turns at all.
+    #[error("a lead needs at least one place after the working end")]
+    Empty,
+    /// No parts.
+    #[error("a purchase of {given} parts: at least 1 is wanted, at most 24")]
+    Parts {
+        /// Parts given.
+        given: u32,
+    },
+    /// Two places closer than their radii.
+    #[error("{first} and {second} are {apart} apart, too close for their sheaves")]
+    TooClose {
+        /// The first place.
+        first: String,
+        /// The next place.
+        second: String,
+        /// Distance between centres.
+        apart: Length,
+    },
+}
+
+/// Load on a block whose legs carry `before` and `after` and that turns the
+/// rope by `wrap`: √(T1² + T2² - 2 T1 T2 cos wrap).
+///
+/// ```
+/// use units::{Angle, Force};
+/// let load = rig::block_load(Force::of_n(1.0), Force::of_n(1.0), Angle::of_degrees(90.0));
+/// assert!((load.to_n() - 1.4142).abs() < 1e-4);
+/// ```
+#[must_use]
+pub fn block_load(before: Force, after: Force, wrap: Angle) -> Force {
+    let (a, b) = (before.to_n(), after.to_n());
+    Force::of_n((a * a + b * b - 2.0 * a * b * wrap.cos()).max(0.0).sqrt())
+}
+
+/// Which trim of a lead is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Trim {
+    Hauled,
+    Eased,
+}
+
+/// The longer and the shorter run of a lead: (eased, hauled).
+///
+/// # Errors
+/// When the path is empty, has no parts, or two sheaves overlap.
+pub fn run(lead: &Lead) -> Result<(Run, Run), LeadError> {
+    Ok((at_trim(lead, Trim::Eased)?, at_trim(lead, Trim::Hauled)?))
+}
+
+pub(crate) fn at_trim(lead: &Lead, trim: Trim) -> Result<Run, LeadError> {
+    if lead.turns.is_empty() {
+        return Err(LeadError::Empty);
+    }
+    if !(1..=24).contains(&lead.parts) {
+        return Err(LeadError::Parts { given: lead.parts });
+    }
+    let start = match trim {
+        Trim::Hauled => lead.hauled,
+        Trim::Eased => lead.eased,
+    };
+    let places = places(lead, start);
+    let legs = legs(&places)?;
+    let mut turns = Vec::new();
+    let mut length = Length::ZERO;
+    let mut tension = 1.0;
+    for (index, place) in lead.turns.iter().enumerate() {
+        let leg = &legs[index];
+        // Every part of the purchase but the last runs between the blocks alone.
+        let repeat = if index == 0 { f64::from(lead.parts) } else { 1.0 };
+        length = length + leg.straight * repeat;
+        let wrap = leg.wrap_after;
+        let efficiency = efficiency(place.bearing, wrap);
+        let after = tension / efficiency;
+        let load = block_load(Force::of_n(tension), Force::of_n(after), wrap).to_n();
+        turns.push(Turn {
+            name: place.name.clone(),
+            wrap,
+            begins: length,
+            diameter: place.diameter,
+            efficiency,
+            block_load: load,
+            bearing: place.bearing,
+        });
+        length = length + place.diameter * (0.5 * wrap.to_radians());
+        tension = after;
+    }
+    Ok(Run { length, turns, hand_over_end: tension })
+}
+
+fn efficiency(bearing: Bearing, wrap: Angle) -> f64 {
+    match bearing {
+        Bearing::Sheave(kind) => sheave_efficiency(kind).get().map_or(1.0, |half| turn_efficiency(half, wrap)),
+        Bearing::Fairlead => FAIRLEAD_FRICTION.get().map_or(1.0, |friction| 1.0 / capstan(friction, wrap)),
+        // The hand or the jaws end the path: what follows is slack.
+        Bearing::Clutch | Bearing::Winch | Bearing::Fast => 1.0,
+    }
+}
+
+/// A centre and radius on the path; the working end has no radius.
+struct Place<'a> {
+    name: &'a str,
+    at: Point,
+    radius_m: f64,
+}
+
+fn places(lead: &Lead, start: Point) -> Vec<Place<'_>> {
+    let end = Place { name: "the working end", at: start, radius_m: 0.0 };
+    let turns = lead.turns.iter().map(|turn| Place {
+        name: &turn.name,
+        at: turn.at,
+        radius_m: match turn.bearing {
+            Bearing::Sheave(_) | Bearing::Fairlead => turn.diameter.to_m() / 2.0,
+            Bearing::Clutch | Bearing::Winch | Bearing::Fast => 0.0,
+        },
+    });
+    std::iter::once(end).chain(turns).collect()
+}
+
+/// The straight part before a place, and the wrap on it.
+struct Leg {
+    straight: Length,
+    wrap_after: Angle,
+}
+
+fn legs(places: &[Place<'_>]) -> Result<Vec<Leg>, LeadError> {
+    // The plane that each inner place turns in; no vector where it does not turn.
+    let normals: Vec<[f64; 3]> = (0..places.len())
+        .map(|index| match (index.checked_sub(1).and_then(|before| places.get(before)), places.get(index + 1)) {
+            (Some(before), Some(after)) => {
+                cross(between(before.at, places[index].at), between(places[index].at, after.at))
+            }
+            _ => [0.0; 3],
+        })
+        .collect();
+    let mut tilts = vec![0.0; places.len()];
+    let mut straights = Vec::new();
+    for index in 1..places.len() {
+        let (from, to) = (&places[index - 1], &places[index]);
+        let apart = from.at.distance(to.at);
+        // Same sense: the radii subtract (open belt); opposite: they add.
+        let same = dot(normals[index - 1], normals[index]) >= 0.0;
+        let offset = if same { to.radius_m - from.radius_m } else { to.radius_m + from.radius_m };
+        let square = apart.to_m().powi(2) - offset * offset;
+        if square <= 0.0 && offset != 0.0 {
+            return Err(LeadError::TooClose { first: from.name.to_owned(), second: to.name.to_owned(), apart });
+        }
+        straights.push(Length::of_m(square.max(0.0).sqrt()));
+        let tilt = if apart.to_m() > 0.0 { (offset / apart.to_m()).clamp(-1.0, 1.0).asin() } else { 0.0 };
+        // The tangent leaves the line of centres by the tilt: more wrap on the
+        // larger of two open-belt sheaves, more on both of a crossed pair.
+        tilts[index] += tilt;
+        tilts[index - 1] += if same { -tilt } else { tilt };
+    }
+    let mut legs = Vec::new();
+    for index in 1..places.len() {
+        let wrap = match places.get(index + 1) {
+            None => 0.0,
+            Some(after) => {
+                let (u, v) = (between(places[index - 1].at, places[index].at), between(places[index].at, after.at));
+                let size = norm(u) * norm(v);
+                let bend = if size > 0.0 { (dot(u, v) / size).clamp(-1.0, 1.0).acos() } else { 0.0 };
+                // A place that the centres pass straight does not turn the rope.
+                if bend < 1e-9 { 0.0 } else { (bend + tilts[index]).max(0.0) }
+            }
+        };
+        legs.push(Leg { straight: straights[index - 1], wrap_after: Angle::of_radians(wrap) });
+    }
+    Ok(legs)
+}

@@ -1,0 +1,148 @@
+//! The statics of sails, booms and poles, one formula a function.
+//!
+//! Equations are textbook mechanics written out here; where a published
+//! number stands in one, its source is beside it. All are for the steady
+//! state: peaks are a factor on top, stated where it is applied.
+
+use units::{Angle, Force, Length, Pressure};
+
+/// Chordwise pull of a sail on its edge over the force on it: F / (8 camber).
+///
+/// A cylinder of small camber between luff and leech: the shallower the
+/// section, the harder it pulls.
+///
+/// ```
+/// assert_eq!(rig::chord_pull_share(0.10), 1.25);
+/// ```
+#[must_use]
+pub fn chord_pull_share(camber: f64) -> f64 {
+    1.0 / (8.0 * camber)
+}
+
+/// A straight edge under a uniform side load.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Edge {
+    /// Pressure on the cloth.
+    pub pressure: Pressure,
+    /// Mean chord, of which each edge holds half.
+    pub chord: Length,
+    /// Length of the edge.
+    pub length: Length,
+    /// Sag over the length.
+    pub sag: f64,
+}
+
+/// Tension of a sagging edge, luff, leech or stay: T = p L² / (8 f), with the
+/// side load p = pressure x chord / 2 and the sag f as a share of L.
+///
+/// ```
+/// use rig::{Edge, edge_tension};
+/// use units::{Length, Pressure};
+/// // 100 N/m over 15 m with 0.15 m of sag: 18,750 N.
+/// let stay = Edge {
+///     pressure: Pressure::of_pa(100.0), chord: Length::of_m(2.0),
+///     length: Length::of_m(15.0), sag: 0.01,
+/// };
+/// assert!((edge_tension(&stay).to_n() - 18_750.0).abs() < 1e-6);
+/// ```
+#[must_use]
+pub fn edge_tension(edge: &Edge) -> Force {
+    let load_per_m = edge.pressure.to_pa() * edge.chord.to_m() / 2.0;
+    Force::of_n(load_per_m * edge.length.to_m() / (8.0 * edge.sag))
+}
+
+/// Pull on a halyard: the luff's tension and the leech's share along it.
+#[must_use]
+pub fn halyard(luff: Force, leech: Force, head_angle: Angle) -> Force {
+    luff + leech * head_angle.cos()
+}
+
+/// The boom and what holds its outer end down.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Boom {
+    /// Mainsail luff.
+    pub luff: Length,
+    /// Mainsail foot.
+    pub foot: Length,
+    /// Tension of the leech.
+    pub leech: Force,
+}
+
+impl Boom {
+    /// Angle between leech and boom.
+    #[must_use]
+    pub fn leech_angle(&self) -> Angle {
+        Angle::of_radians((self.luff / self.foot).atan())
+    }
+
+    /// Pull of a sheet straight down at a distance from the gooseneck, alone
+    /// against the leech: moments about the gooseneck.
+    ///
+    /// # Source
+    /// Method of LR Guidance Notes 2017, annex B 2.1 (its symbols bS, bM, FwS).
+    ///
+    /// ```
+    /// use rig::Boom;
+    /// use units::{Force, Length};
+    /// let boom = Boom { luff: Length::of_m(13.0), foot: Length::of_m(4.5), leech: Force::of_kn(3.0) };
+    /// assert!((boom.sheet(Length::of_m(4.5)).to_n() - 2834.96).abs() < 0.01);
+    /// ```
+    #[must_use]
+    pub fn sheet(&self, from_gooseneck: Length) -> Force {
+        self.leech * (self.leech_angle().sin() * (self.foot / from_gooseneck))
+    }
+
+    /// Pull of the vang alone against the leech, fastened along the boom and
+    /// down the mast at the distances given from the gooseneck.
+    ///
+    /// ```
+    /// use rig::Boom;
+    /// use units::{Force, Length};
+    /// let boom = Boom { luff: Length::of_m(13.0), foot: Length::of_m(4.5), leech: Force::of_kn(3.0) };
+    /// let pull = boom.vang(Length::of_m(1.5), Length::of_m(1.2));
+    /// assert!((pull.to_n() - 13_614.4).abs() < 0.1);
+    /// ```
+    #[must_use]
+    pub fn vang(&self, along_boom: Length, down_mast: Length) -> Force {
+        let angle = (down_mast / along_boom).atan();
+        self.leech * (self.leech_angle().sin() * (self.foot / along_boom) / angle.sin())
+    }
+
+    /// Pull of the outhaul: the leech's share along the boom, and the foot.
+    #[must_use]
+    pub fn outhaul(&self, foot_tension: Force) -> Force {
+        self.leech * self.leech_angle().cos() + foot_tension
+    }
+
+    /// What a reef line holds at the clew: leech and foot together.
+    #[must_use]
+    pub fn reef_clew(&self, foot_tension: Force) -> Force {
+        let down = self.leech * self.leech_angle().sin();
+        let out = self.outhaul(foot_tension);
+        Force::of_n(down.to_n().hypot(out.to_n()))
+    }
+}
+
+/// Tension of an after stay that holds a fore stay: horizontal balance at
+/// the masthead, angles from the mast.
+///
+/// ```
+/// use units::{Angle, Force};
+/// let fore = Angle::of_radians((5.0f64 / 16.0).atan());
+/// let aft = Angle::of_radians((5.5f64 / 16.0).atan());
+/// let backstay = rig::stay_balance(Force::of_kn(20.0), fore, aft);
+/// assert!((backstay.to_n() - 18_350.9).abs() < 0.1);
+/// ```
+#[must_use]
+pub fn stay_balance(fore_tension: Force, fore: Angle, aft: Angle) -> Force {
+    fore_tension * (fore.sin() / aft.sin())
+}
+
+/// The pole's outer end: guy from the tack's pull.
+///
+/// `tack` is the angle between the sail's pull and the pole, `guy` the angle
+/// between guy and pole.
+#[must_use]
+pub fn guy(tack_pull: Force, tack: Angle, guy: Angle) -> Force {
+    tack_pull * (tack.sin() / guy.sin())
+}
