@@ -1,0 +1,136 @@
+//! A job planned: rope by rope, batch sets settled, goals in order.
+
+use std::cell::Cell;
+
+use crate::answer::{Plan, RopePlan, Totals};
+use crate::assemble::{Assembled, assemble};
+use crate::case::{Case, Ledger, Packing, Ranks, case_of};
+use crate::goals::{Bounds, Holds, goals_of, goals_together, ranks_of};
+use crate::mistake::{Refused, mistakes};
+use crate::model::Job;
+use crate::proof::Certificate;
+use crate::solve::{Solved, solve};
+use crate::weigh::{Weighed, weigh};
+use crate::{Settings, batches};
+
+/// The best plan for a job.
+///
+/// The same job, seed and effort give the same plan, unless `stop` cuts the
+/// search short.
+///
+/// # Errors
+/// A job with mistakes; all of them are listed.
+///
+/// # Example
+/// ```
+/// use cutting::{Aim, Job, Piece, Reel, Rules, Settings, plan};
+/// use units::Millimetres;
+/// let mm = Millimetres::new;
+/// let piece = |id: &str, length| Piece::new(id, "10 mm", mm(length));
+/// let job = Job {
+///     pieces: vec![piece("halyard", 30_000), piece("sheet", 18_000), piece("tail", 2_000)],
+///     reels: vec![Reel::new("A", "10 mm", mm(50_000)), Reel::new("B", "10 mm", mm(100_000))],
+///     rules: Rules::keeping(mm(1_000)),
+/// };
+/// let plan = plan(&job, &Settings::default()).map_err(|refused| refused.to_string())?;
+/// assert_eq!(plan.reels[0].reel, "A");
+/// assert_eq!(plan.goal(Aim::Loss).map(|goal| (goal.value, goal.proven)), Some((0, true)));
+/// # Ok::<(), String>(())
+/// ```
+pub fn plan(job: &Job, settings: &Settings<'_>) -> Result<Plan, Refused> {
+    let mistakes = mistakes(job);
+    if !mistakes.is_empty() {
+        return Err(Refused { mistakes });
+    }
+    let mut names: Vec<&str> = job.pieces.iter().map(|piece| piece.rope.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
+    let stopped = Cell::new(false);
+    let stop = || {
+        stopped.set(stopped.get() || (settings.stop)());
+        stopped.get()
+    };
+    let watched = Settings { stop: &stop, ..*settings };
+    let mut reels = Vec::new();
+    let mut uncut = Vec::new();
+    let mut ropes = Vec::new();
+    for rope in names {
+        let (part, rope_plan) = plan_rope(job, rope, &watched);
+        reels.extend(part.reels);
+        uncut.extend(part.uncut);
+        ropes.push(rope_plan);
+    }
+    let totals = ropes.iter().fold(Totals::NONE, |sum, part| sum.and(&part.totals));
+    let goals = goals_together(&ropes.iter().map(|part| part.goals.clone()).collect::<Vec<_>>());
+    Ok(Plan { reels, uncut, totals, goals, ropes, interrupted: stopped.get() })
+}
+
+/// What a rope's solution proves, before it is put in goals.
+struct Found {
+    case: Case,
+    ledger: Ledger,
+    packing: Packing,
+    /// Bounds on the uncut pieces, rank by rank.
+    uncut: Vec<i64>,
+    money: i64,
+    /// Bound on the loss without the remnants on the rack at the start.
+    loss: i64,
+    certificate: Certificate,
+}
+
+fn plan_rope(job: &Job, rope: &str, settings: &Settings<'_>) -> (Assembled, RopePlan) {
+    let found = match find_all_cut(job, rope, settings) {
+        Some(found) => found,
+        None => find_some_cut(job, rope, settings),
+    };
+    let part = assemble(job, rope, &found.case, &found.ledger, &found.packing);
+    let value = job.rules.value_of_a_remnant().count();
+    let shelved = found.case.bins.iter().filter(|bin| bin.remnant).map(|bin| bin.supply as i64).sum::<i64>();
+    let holds = Holds::of(&found.case, &found.ledger);
+    let cut = part.totals.cut.count();
+    let bounds = Bounds {
+        money: found.money,
+        loss: (found.loss + value * shelved).max(0),
+        reels: holds.fewest(cut),
+        longest: holds.longest_leftover(cut, part.totals.reels as usize),
+    };
+    let goals = goals_of(job, &part, rope, &found.uncut, bounds);
+    let plan = RopePlan { rope: rope.to_owned(), totals: part.totals, goals, certificate: found.certificate };
+    (part, plan)
+}
+
+/// The plan with every piece cut, or `None` when the search finds none.
+fn find_all_cut(job: &Job, rope: &str, settings: &Settings<'_>) -> Option<Found> {
+    let (case, ledger) = case_of(job, rope, Ranks::Together);
+    let Weighed { case, money, most_loss } = weigh(case, &[]);
+    let solved = batches::settle(&case, settings, &|case| solve(case, settings));
+    if solved.packing.cost == i64::MAX {
+        return None;
+    }
+    let Solved { packing, bound, certificate } = solved;
+    let uncut = vec![0; ranks_of(job, rope).len()];
+    // Money and loss from one weighed bound: only whole money counts.
+    let cost_money = packing.loads.iter().filter_map(|load| case.bins[load.bin].price).sum::<i64>();
+    let loss_now = packing.cost - cost_money * money;
+    let money_bound = (-(most_loss - bound).div_euclid(money)).clamp(0, cost_money);
+    let loss = if money_bound == cost_money { (bound - cost_money * money).min(loss_now) } else { i64::MIN / 4 };
+    Some(Found { case, ledger, packing, uncut, money: money_bound, loss, certificate })
+}
+
+/// The plan that serves as many as it can, the most urgent first.
+fn find_some_cut(job: &Job, rope: &str, settings: &Settings<'_>) -> Found {
+    let (case, ledger) = case_of(job, rope, Ranks::Apart);
+    let ranks: Vec<u32> = ledger.bundles.iter().map(|bundles| bundles[0].rank).collect();
+    let Weighed { case, .. } = weigh(case, &ranks);
+    let solved = batches::settle(&case, settings, &|case| solve(case, settings));
+    let uncut = vec![0; ranks_of(job, rope).len()];
+    Found {
+        case,
+        ledger,
+        packing: solved.packing,
+        uncut,
+        money: 0,
+        loss: i64::MIN / 4,
+        certificate: solved.certificate,
+    }
+}

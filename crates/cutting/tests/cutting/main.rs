@@ -1,0 +1,6 @@
+//! The cut plan through its public door: rules, refusals, classic cases.
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+
+mod jobs;
+mod refusals;
+mod rules;
