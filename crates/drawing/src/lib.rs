@@ -1,1 +1,39 @@
-//! Geometry to SVG drawings, in millimetres.
+//! Rope drawn to scale as SVG, in millimetres.
+//!
+//! What the other rooms work out, as pictures that agree with one another on
+//! card, page and book: [`laid_out`] shows an end straight on the bench with
+//! its numbered marks, [`finished`] the same end made up with its throat and
+//! taper enlarged, [`taper`] the tail strand by strand, [`marking_strip`] the
+//! marks at true size on tiles to cut out, and [`cut_bars`] the reels with
+//! their pieces.
+//!
+//! How rope looks, always: standing part plain (three strands as slanted
+//! lobes, eight-plait as double chevrons), tail inside hatched, cover
+//! stippled, stripped core thinner with fine lines, stitches as short bars,
+//! whipping as turns side by side. Marks have a number and a shape that says
+//! what happens there ([`MarkShape`]). All in one ink.
+//!
+//! Method: plane geometry of our own. Not covered: working out any length,
+//! and plots of one quantity against another.
+
+mod bars;
+mod course;
+mod error;
+mod finished;
+mod laid_out;
+mod marks;
+mod pen;
+mod rope;
+mod scale;
+mod strip;
+mod taper;
+
+pub use bars::{PieceBar, ReelBar, Rest, cut_bars};
+pub use error::DrawingError;
+pub use finished::finished;
+pub use laid_out::laid_out;
+pub use marks::mark_shape;
+pub use pen::{BENCH_TYPE_MM, Drawing, SMALL_TYPE_MM};
+pub use rope::{Eye, Look, Mark, MarkShape, RopeEnd, Stretch, Taper, TaperStep, What};
+pub use strip::{MarkingStrip, Part, Ruler, StripLayout, Tile, marking_strip};
+pub use taper::taper;

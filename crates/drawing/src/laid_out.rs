@@ -1,0 +1,138 @@
+//! An end as it lies straight on the bench, with its numbered marks.
+//!
+//! Lengths along the rope are to scale, long plain gaps left out where the
+//! marks could not be told apart otherwise. The bitter end is to the left.
+
+use crate::DrawingError;
+use crate::course::{Course, Part, Texture, break_at, rope, stitching, whipping};
+use crate::marks::{self, Label, ROW_MM};
+use crate::pen::{Drawing, FINE, Pen};
+use crate::rope::{Look, RopeEnd, Stretch, What};
+use crate::scale::Scale;
+
+/// Narrowest picture that can be read, in mm.
+pub(crate) const LEAST_WIDTH_MM: f64 = 50.0;
+
+/// The end straight on the bench, `width_mm` wide.
+///
+/// # Errors
+/// As [`RopeEnd::check`], and a width under 50 mm.
+pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
+    end.check()?;
+    wide_enough(width_mm)?;
+    // Room for the standing part to run on past the last mark.
+    let run_on = 10.0;
+    let left = 2.0;
+    let mut points: Vec<f64> = end.stretches.iter().flat_map(|one| [one.from_mm, one.to_mm]).collect();
+    points.extend(end.marks.iter().map(|mark| mark.from_bitter_end_mm));
+    points.push(0.0);
+    if end.extent_mm() == 0.0 {
+        points.push(10.0 * end.rope_diameter_mm);
+    }
+    let scale = Scale::fit(points, left, width_mm - left - run_on);
+    let (thick, thick_note) = thickness(end.rope_diameter_mm * scale.ratio, 2.6, 7.0);
+
+    let labels = end
+        .marks
+        .iter()
+        .map(|mark| Label {
+            x: scale.at(mark.from_bitter_end_mm),
+            number: Some(mark.number),
+            text: mark.at_text.clone(),
+        })
+        .collect();
+    let placed = marks::place(labels, 0.5, width_mm - 0.5);
+    let over = ROW_MM * marks::rows(&placed) as f64 + 3.0;
+    let y = over + thick / 2.0 + 1.2;
+    let mut pen = Pen::default();
+    let course = Course::level(0.0, width_mm, y);
+    let part = |from: f64, to: f64| Part::even(from, to, thick);
+    rope(&mut pen, &course, part(left, width_mm - 3.0), texture_of(end.look));
+    for stretch in &end.stretches {
+        draw_stretch(&mut pen, &course, end.look, stretch, part(scale.at(stretch.from_mm), scale.at(stretch.to_mm)));
+    }
+    pen.line(&[course.at(left, -thick / 2.0), course.at(left, thick / 2.0)], FINE);
+    for along in &scale.breaks {
+        break_at(&mut pen, &course, *along, thick);
+    }
+    break_at(&mut pen, &course, width_mm - 3.0, thick);
+    marks::draw(&mut pen, &placed, y - thick / 2.0 - 0.8, over - 3.0 - ROW_MM / 2.0 + 0.3);
+    for mark in &end.marks {
+        marks::shape(&mut pen, &course, scale.at(mark.from_bitter_end_mm), thick, mark.shape);
+    }
+    let mut notes = vec![scale.note()];
+    notes.extend(thick_note);
+    Ok(pen.finish(width_mm, y + thick / 2.0 + 2.2, notes, in_words(end)))
+}
+
+/// One stretch of the rope as it lies straight.
+fn draw_stretch(pen: &mut Pen, course: &Course, look: Look, stretch: &Stretch, part: Part) {
+    if part.to <= part.from {
+        return;
+    }
+    let thick = part.thick_to;
+    match stretch.what {
+        What::Standing | What::Eye | What::Tucks => rope(pen, course, part, texture_of(look)),
+        What::TailInside => rope(pen, course, part, Texture::Hatch),
+        What::TaperInside => {
+            let thin = Part { thick_from: 0.35 * thick, ..part };
+            pen.blank(&[
+                course.at(part.from - 0.3, -thick),
+                course.at(part.to, -thick),
+                course.at(part.to, thick),
+                course.at(part.from - 0.3, thick),
+            ]);
+            rope(pen, course, thin, Texture::Hatch);
+        }
+        What::Cover => rope(pen, course, part, Texture::Stipple),
+        What::BareCore => {
+            pen.blank(&[
+                course.at(part.from, -thick),
+                course.at(part.to, -thick),
+                course.at(part.to, thick),
+                course.at(part.from, thick),
+            ]);
+            rope(pen, course, Part::even(part.from, part.to, 0.66 * thick), Texture::FineLines);
+        }
+        What::Stitching => stitching(pen, course, part),
+        What::Whipping => whipping(pen, course, part),
+    }
+}
+
+/// The texture of a standing part.
+pub(crate) fn texture_of(look: Look) -> Texture {
+    match look {
+        Look::Braid => Texture::Plain,
+        Look::Laid => Texture::Lobes,
+        Look::Plait => Texture::Chevrons,
+        Look::Covered => Texture::Stipple,
+    }
+}
+
+/// Thickness on paper, held to what can be read, and the note if it was.
+pub(crate) fn thickness(to_scale: f64, least: f64, most: f64) -> (f64, Option<String>) {
+    let thick = to_scale.clamp(least, most);
+    let note = if (thick - to_scale).abs() > 1e-9 {
+        Some(format!("rope drawn {} than to scale", if thick > to_scale { "thicker" } else { "thinner" }))
+    } else {
+        None
+    };
+    (thick, note)
+}
+
+pub(crate) fn wide_enough(width_mm: f64) -> Result<(), DrawingError> {
+    if width_mm.is_finite() && width_mm >= LEAST_WIDTH_MM {
+        Ok(())
+    } else {
+        Err(DrawingError::TooNarrow { given_mm: width_mm, least_mm: LEAST_WIDTH_MM })
+    }
+}
+
+fn in_words(end: &RopeEnd) -> String {
+    let marks: Vec<String> = end
+        .marks
+        .iter()
+        .map(|mark| format!("{} {} at {}, {}", mark.number, mark.name, mark.at_text, marks::name_of(mark.shape)))
+        .collect();
+    format!("The end laid straight, bitter end to the left. Marks: {}.", marks.join("; "))
+}
