@@ -1,0 +1,202 @@
+//! Boat, sails, use and loft as an order file states them.
+
+use crate::record::record;
+use crate::value::{Notes, Share};
+use crate::word::words;
+use units::{Area, Force, Length, Mass, Moment, Speed};
+
+words! {
+    /// Number of hulls.
+    Hull, "hull" {
+        "monohull" => Monohull, "one hull";
+        "multihull" => Multihull, "two hulls or three";
+    }
+
+    /// The rig.
+    RigKind, "rig" {
+        "masthead-sloop" => MastheadSloop, "one mast, forestay to the masthead";
+        "fractional-sloop" => FractionalSloop, "one mast, forestay below the masthead";
+        "cutter" => Cutter, "one mast, two headsails";
+        "ketch" => Ketch, "mizzen before the rudder";
+        "yawl" => Yawl, "mizzen abaft the rudder";
+        "gaff" => Gaff, "mainsail set on a gaff";
+        "cat" => Cat, "mainsail alone, mast in the bow";
+        "unstayed" => Unstayed, "mast without stays";
+    }
+
+    /// What the boat is used for; the design factor follows from it.
+    UseKind, "use" {
+        "coastal-cruising" => CoastalCruising, "day and week cruises";
+        "club-racing" => ClubRacing, "racing round buoys and along the coast";
+        "offshore" => Offshore, "passages and races out of reach of harbour";
+        "charter" => Charter, "sailed hard by people who do not know her";
+    }
+
+    /// Build of a spinnaker.
+    SpinnakerKind, "spinnaker" {
+        "symmetric" => Symmetric, "set on a pole, both clews alike";
+        "asymmetric" => Asymmetric, "tacked to the bow or a bowsprit";
+    }
+
+    /// Units that answers are printed in; entered may be either.
+    PrintUnits, "system of units" {
+        "metric" => Metric, "millimetres, metres, kilonewtons, grams";
+        "us" => Us, "feet and inches, pounds-force, pounds";
+    }
+}
+
+const fn mm(value: f64) -> Length {
+    Length::of_mm(value)
+}
+
+const fn m(value: f64) -> Length {
+    Length::of_m(value)
+}
+
+const fn n(value: f64) -> Force {
+    Force::of_n(value)
+}
+
+const fn kg(value: f64) -> Mass {
+    Mass::of_kg(value)
+}
+
+record! {
+    /// Who ordered, and when.
+    OrderRecord {
+        /// The loft's number of the order
+        required number: String;
+        /// Who ordered
+        optional customer: String;
+        /// Day of the order
+        required date: crate::value::Date;
+        /// Day by which it is wanted
+        optional due: crate::value::Date;
+        /// Units that answers are printed in, metric if left out
+        optional units: PrintUnits;
+        /// Remarks
+        optional notes: Notes;
+    }
+
+    /// The boat. Dimensions that are left out are estimated where they are needed, and the answer says so.
+    BoatRecord {
+        /// Name or sail number
+        required name: String;
+        /// Number of hulls
+        required hull: Hull;
+        /// The rig
+        required rig: RigKind;
+        /// Length over all
+        required loa: Length where m(1.5)..=m(60.0);
+        /// Length of the waterline
+        optional lwl: Length where m(1.0)..=m(60.0);
+        /// Greatest beam
+        optional beam: Length where m(0.4)..=m(30.0);
+        /// Draught, keel down
+        optional draught: Length where m(0.05)..=m(10.0);
+        /// Displacement in sailing trim
+        optional displacement: Mass where kg(20.0)..=Mass::of_t(500.0);
+        /// Freeboard at the mast
+        optional freeboard: Length where m(0.05)..=m(6.0);
+        /// Righting moment at 30 degrees of heel
+        optional righting_moment: Moment where Moment::of_n_m(50.0)..=Moment::of_kn_m(50_000.0);
+        /// Height of the foretriangle
+        optional i as "I": Length where m(0.5)..=m(80.0);
+        /// Base of the foretriangle
+        optional j as "J": Length where m(0.2)..=m(30.0);
+        /// Luff of the mainsail
+        optional p as "P": Length where m(0.5)..=m(80.0);
+        /// Foot of the mainsail
+        optional e as "E": Length where m(0.2)..=m(30.0);
+        /// Height of the spinnaker halyard above deck
+        optional isp as "ISP": Length where m(0.5)..=m(80.0);
+        /// Boom above the deck
+        optional bas as "BAS": Length where m(0.0)..=m(8.0);
+    }
+
+    /// The mainsail.
+    MainRecord {
+        /// Area
+        optional area: Area where Area::of_m2(1.0)..=Area::of_m2(1500.0);
+        /// Area over that of the triangle of luff and foot
+        optional roach: f64 where 0.8..=1.6;
+        /// Mass of the sail with battens
+        optional mass: Mass where kg(0.5)..=kg(1500.0);
+        /// Luff tension wanted
+        optional luff_tension: Force where n(10.0)..=n(200_000.0);
+        /// Sag of the leech over its length
+        optional leech_sag: Share where 0.005..=0.3;
+        /// Number of reefs
+        optional reefs: u32 where 0..=6;
+        /// Height of each reef above the tack
+        many reef_heights: Length where m(0.1)..=m(60.0);
+    }
+
+    /// The jib.
+    JibRecord {
+        /// Area
+        optional area: Area where Area::of_m2(0.5)..=Area::of_m2(1500.0);
+        /// Luff perpendicular over J
+        optional overlap: f64 where 0.3..=2.2;
+        /// Mass of the sail
+        optional mass: Mass where kg(0.3)..=kg(1500.0);
+        /// Luff tension wanted
+        optional luff_tension: Force where n(10.0)..=n(200_000.0);
+        /// Depth over chord
+        optional camber: Share where 0.01..=0.3;
+    }
+
+    /// The spinnaker.
+    SpinnakerRecord {
+        /// Build
+        required kind: SpinnakerKind;
+        /// Area
+        optional area: Area where Area::of_m2(1.0)..=Area::of_m2(3000.0);
+        /// Mass of the sail
+        optional mass: Mass where kg(0.2)..=kg(500.0);
+        /// Depth over chord
+        optional camber: Share where 0.01..=0.5;
+    }
+
+    /// The sails.
+    SailsRecord {
+        /// The mainsail
+        optional main: MainRecord;
+        /// The jib or genoa
+        optional jib: JibRecord;
+        /// The spinnaker
+        optional spinnaker: SpinnakerRecord;
+    }
+
+    /// How the boat is used and who sails her.
+    UseRecord {
+        /// What for
+        required kind: UseKind;
+        /// True wind in which full sail is still carried on the wind
+        optional wind_upwind: Speed where Speed::of_knots(4.0)..=Speed::of_knots(60.0);
+        /// True wind in which full sail is still carried off the wind
+        optional wind_downwind: Speed where Speed::of_knots(4.0)..=Speed::of_knots(70.0);
+        /// People on board who haul
+        optional crew: u32 where 1..=60;
+        /// Pull of one person on a line by hand
+        optional hand_pull: Force where n(20.0)..=n(1500.0);
+        /// Pull of one person on a winch handle
+        optional winch_pull: Force where n(20.0)..=n(1500.0);
+    }
+
+    /// What the loft sets for all its work.
+    LoftRecord {
+        /// Bury of a long-bury eye in rope diameters
+        optional bury_diameters: f64 where 10.0..=200.0;
+        /// Breaking strength over peak load
+        optional design_factor: f64 where 1.0..=20.0;
+        /// Rope lost with each cut
+        optional loss_per_cut: Length where mm(0.0)..=mm(500.0);
+        /// Shortest remnant that is kept
+        optional smallest_remnant: Length where m(0.0)..=m(100.0);
+        /// Allowed difference of a finished length
+        optional cut_tolerance: Length where mm(0.0)..=mm(500.0);
+        /// Pull under which lengths are measured
+        optional reference_tension: Force where n(0.0)..=n(50_000.0);
+    }
+}

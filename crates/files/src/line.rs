@@ -1,0 +1,250 @@
+//! A line as an order file states it: kind, rope, lead, ends, wishes.
+
+use crate::form::{BuryWish, EyeOn, MeasuredAt, Point, TaperWish};
+use crate::record::record;
+use crate::value::{Date, Notes};
+use crate::word::words;
+use units::{Force, Length};
+
+words! {
+    /// What a line does.
+    LineKind, "kind of line" {
+        "main-halyard" => MainHalyard, "hoists the mainsail";
+        "jib-halyard" => JibHalyard, "hoists the jib";
+        "staysail-halyard" => StaysailHalyard, "hoists the staysail";
+        "spinnaker-halyard" => SpinnakerHalyard, "hoists the spinnaker";
+        "topping-lift" => ToppingLift, "holds the boom up";
+        "pole-lift" => PoleLift, "holds the spinnaker pole up";
+        "mainsheet" => Mainsheet, "trims the boom";
+        "jib-sheet" => JibSheet, "trims the jib";
+        "staysail-sheet" => StaysailSheet, "trims the staysail";
+        "spinnaker-sheet" => SpinnakerSheet, "trims the spinnaker's clew";
+        "guy" => Guy, "holds the spinnaker pole aft";
+        "tack-line" => TackLine, "holds an asymmetric's tack down";
+        "foreguy" => Foreguy, "holds the spinnaker pole down";
+        "vang" => Vang, "holds the boom down";
+        "outhaul" => Outhaul, "stretches the mainsail's foot";
+        "cunningham" => Cunningham, "stretches the mainsail's luff";
+        "backstay-adjuster" => BackstayAdjuster, "tightens the backstay";
+        "runner" => Runner, "holds the mast aft from the side";
+        "checkstay" => Checkstay, "holds the mast's middle aft";
+        "reef-line-slab" => ReefLineSlab, "pulls the reef clew to the boom";
+        "reef-line-single" => ReefLineSingle, "pulls reef tack and clew down together";
+        "furling-line" => FurlingLine, "turns a furler's drum";
+        "traveller" => Traveller, "moves a traveller car";
+        "lazy-jack" => LazyJack, "catches the mainsail";
+        "lifeline-lashing" => LifelineLashing, "tightens a lifeline";
+        "strop" => Strop, "holds a block or fitting";
+        "loop" => Loop, "an endless loop";
+        "soft-shackle" => SoftShackle, "a shackle of rope";
+        "dock-line" => DockLine, "makes the boat fast";
+        "anchor-rode" => AnchorRode, "holds the anchor";
+        "messenger" => Messenger, "reeves another line";
+    }
+
+    /// What hangs on the line.
+    Duty, "duty" {
+        "running" => Running, "sails, spars and boat";
+        "holds-person" => HoldsPerson, "holds or lifts a person";
+        "standing-rigging" => StandingRigging, "stays the mast";
+    }
+
+    /// What the line meets at a point of its lead.
+    LeadOn, "thing on a lead" {
+        "sheave" => Sheave, "a block or a sheave in a spar";
+        "fairlead" => Fairlead, "a ring or hole it slides through";
+        "clutch" => Clutch, "a clutch that holds it";
+        "winch" => Winch, "a winch drum";
+        "padeye" => Padeye, "a point where it is made fast";
+        "cam" => Cam, "a cam cleat";
+    }
+
+    /// How a sheave turns.
+    Bearing, "bearing" {
+        "ball" => Ball, "balls";
+        "roller" => Roller, "rollers";
+        "plain" => Plain, "a pin in a bush";
+    }
+
+    /// How an end is made.
+    EndKind, "kind of end" {
+        "long-bury-eye" => LongBuryEye, "an eye, tail buried in the hollow braid";
+        "locked-eye" => LockedEye, "an eye, tail passed through and through, then buried";
+        "adjustable-loop" => AdjustableLoop, "a loop that slides in its own bury";
+        "endless-loop" => EndlessLoop, "a loop without ends";
+        "end-to-end" => EndToEnd, "joined to another rope, thickness kept";
+        "soft-shackle" => SoftShackle, "a shackle of rope with a knob";
+        "strop" => Strop, "an eye at each end";
+        "covered-eye" => CoveredEye, "an eye in the core with the cover carried round it";
+        "bare-core-eye" => BareCoreEye, "an eye in the core, cover taken off and buried below";
+        "core-and-cover-eye" => CoreAndCoverEye, "an eye of core and cover, each buried in the other";
+        "tucked-eye" => TuckedEye, "an eye, strands tucked under and over";
+        "short-splice" => ShortSplice, "joined, strands tucked both ways";
+        "back-splice" => BackSplice, "strands tucked back into the end";
+        "reeving-loop" => ReevingLoop, "a small loop to reeve the line by";
+        "whipped-end" => WhippedEnd, "twine round the end";
+        "sealed-end" => SealedEnd, "end melted";
+        "stitched-end" => StitchedEnd, "core and cover stitched together";
+    }
+
+    /// What becomes of the cover.
+    CoverWish, "cover wish" {
+        "keep" => Keep, "stays on";
+        "strip" => Strip, "comes off between the two points of strip";
+        "choose" => Choose, "as the answer advises";
+    }
+}
+
+const fn mm(value: f64) -> Length {
+    Length::of_mm(value)
+}
+
+const fn m(value: f64) -> Length {
+    Length::of_m(value)
+}
+
+const fn kn(value: f64) -> Force {
+    Force::of_kn(value)
+}
+
+record! {
+    /// Where the working end is at the two ends of its travel.
+    WorkingRecord {
+        /// Line hauled in
+        required hauled: Point;
+        /// Line eased right out
+        required eased: Point;
+    }
+
+    /// A point of the lead.
+    LeadRecord {
+        /// What it is called
+        required name: String;
+        /// Where it is
+        required at: Point;
+        /// What the line meets there
+        required on: LeadOn;
+        /// Diameter of the sheave at the groove's bottom, of the drum, or of the fairlead's bend
+        optional diameter: Length where mm(3.0)..=mm(800.0);
+        /// How the sheave turns
+        optional bearing: Bearing;
+        /// Thickest rope that passes
+        optional max_rope: Length where mm(1.0)..=mm(80.0);
+    }
+
+    /// A load that is known and wins over the computed one.
+    LoadRecord {
+        /// Held for long
+        required steady: Force where kn(0.001)..=kn(1000.0);
+        /// In a gust, a wave or a bad gybe
+        required peak: Force where kn(0.001)..=kn(1000.0);
+    }
+
+    /// One end of a line.
+    EndRecord {
+        /// How it is made
+        required kind: EndKind;
+        /// What the eye goes on
+        optional on: EyeOn;
+        /// Length of the eye inside, laid flat
+        optional eye: Length where mm(3.0)..=m(5.0);
+        /// Bury, if not by the rule
+        optional bury: BuryWish;
+        /// Taper, if not by the rule
+        optional taper: TaperWish;
+    }
+
+    /// Both ends.
+    EndsRecord {
+        /// The end at the sail, spar or load
+        optional working: EndRecord;
+        /// The end at the hand
+        optional bitter: EndRecord;
+    }
+
+    /// A run without its cover, measured from the working end's bearing point.
+    StripRecord {
+        /// Where the cover stops
+        required from: Length where mm(0.0)..=m(500.0);
+        /// Where it goes on again
+        required to: Length where mm(0.0)..=m(500.0);
+    }
+
+    /// Who lets a stop finding pass, and why.
+    OverrideRecord {
+        /// Who
+        required by: String;
+        /// When
+        required date: Date;
+        /// Why
+        required reason: String;
+    }
+
+    /// A mark on a line that was brought in.
+    MarkRecord {
+        /// What it marks
+        required name: String;
+        /// How far from the working end's bearing point
+        required at: Length where mm(0.0)..=m(500.0);
+    }
+
+    /// A line that was brought in to be copied.
+    CopiedRecord {
+        /// Measured length, bearing point to bearing point
+        required length: Length where mm(50.0)..=m(500.0);
+        /// The pull it was measured under; a length alone says nothing
+        required tension: MeasuredAt;
+        /// The old rope
+        optional rope: String;
+        /// Marks to be carried over
+        many marks: MarkRecord;
+    }
+
+    /// One line, or several alike.
+    LineRecord {
+        /// What it is called, once in the order
+        required name: String;
+        /// What it does
+        required kind: LineKind;
+        /// What hangs on it
+        assumed duty: Duty => Duty::Running;
+        /// How many alike; 2 is a pair, port and starboard
+        assumed count: u32 where 1..=50 => 1;
+        /// The rope: a name in the rope list or a description such as "10 mm 12-strand HMPE"; left out, it is chosen
+        optional rope: String;
+        /// Ropes to choose among; left out, the whole list
+        many candidates: String;
+        /// Colour wanted
+        optional colour: String;
+        /// Parts at the moving block
+        assumed purchase: u32 where 1..=64 => 1;
+        /// Finished length, if not computed from the lead
+        optional length: Length where mm(50.0)..=m(500.0);
+        /// Length beyond the last point of the lead, line eased right out
+        optional tail: Length where mm(0.0)..=m(100.0);
+        /// Working end at the two ends of its travel
+        optional working: WorkingRecord;
+        /// Points of the lead in order, from the working end to the hand
+        many lead: LeadRecord;
+        /// Known load
+        optional load: LoadRecord;
+        /// The ends
+        optional ends: EndsRecord;
+        /// What becomes of the cover
+        optional cover: CoverWish;
+        /// Where the cover comes off
+        optional strip: StripRecord;
+        /// Lets a stop finding pass, with a name, a day and a reason
+        optional overridden as "override": OverrideRecord;
+        /// A line brought in to be copied
+        optional copied_from: CopiedRecord;
+        /// Made before all others
+        assumed rush: bool => false;
+        /// Day by which it is wanted
+        optional due: Date;
+        /// Whether all pieces of it come from one reel
+        assumed same_reel: bool => false;
+        /// Remarks
+        optional notes: Notes;
+    }
+}
