@@ -90,6 +90,7 @@ fetch() {
 # Rust from rustup, in the user's own folder; an older one of the system's
 # stays where it is and is passed by.
 install_rust() {
+    rust_is_new_enough && return 0
     export PATH="${CARGO_HOME:-$HOME/.cargo}/bin:$PATH"
     rust_is_new_enough && return 0
     if command -v rustup >/dev/null; then

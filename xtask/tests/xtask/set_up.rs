@@ -3,7 +3,7 @@
 
 use std::fs;
 use std::os::unix::fs::{PermissionsExt, symlink};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::{Command, Output};
 
 /// A machine with nothing but the tools that every Debian has.
@@ -48,7 +48,8 @@ impl Machine {
     }
 
     fn set_up(&self, needs: &str) -> (Option<i32>, String) {
-        let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap();
+        let own = PathBuf::from(std::env::var_os("CARGO_MANIFEST_DIR").unwrap());
+        let root = own.parent().unwrap();
         let script = format!("set -euo pipefail; source scripts/set-up.bash; set_up {needs}; cargo --version");
         let output: Output = Command::new(self.folder.join("bin/bash"))
             .args(["-c", &script])
