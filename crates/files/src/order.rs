@@ -93,7 +93,8 @@ fn check_names(order: &OrderFile, log: &mut Log) {
     let mut seen = std::collections::HashMap::new();
     for line in &order.line {
         let name = &line.value.name;
-        if let Some(first) = seen.insert(name.value.to_lowercase(), name.place) {
+        let first = *seen.entry(name.value.to_lowercase()).or_insert(name.place);
+        if first != name.place {
             log.push(
                 Problem::new("duplicate-name", format!("two lines are called {}", quoted(&name.value)))
                     .given(&name.value)
@@ -102,7 +103,6 @@ fn check_names(order: &OrderFile, log: &mut Log) {
                     .at(name.place)
                     .and("the first is here", first),
             );
-            seen.insert(name.value.to_lowercase(), first);
         }
     }
 }

@@ -157,7 +157,7 @@ impl<'n> Reader<'n> {
             let hint = match &shape {
                 Shape::Table(_) if log.path.is_empty() => format!("add a table [{key}]"),
                 _ if entry.is_some() => "fill in the cell".to_owned(),
-                _ => format!("add a line such as {key} = {}", shape.example()),
+                _ => format!("add {key}, such as {key} = {}", shape.example()),
             };
             log.push(
                 Problem::new("missing-key", format!("{key} is missing in {}", log.table()))

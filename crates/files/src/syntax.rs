@@ -16,6 +16,12 @@ pub(crate) fn problem(statement: &str, errors: &[Error], offset: usize) -> Probl
         let text = statement[value.clone()].trim_end();
         let value = Place::of(value.start..value.start + text.len(), offset);
         let short = shortened(text);
+        if is_like_a_day(text) {
+            return Problem { code: "not-a-day", message: format!("{short} is not a day of the calendar"), ..found }
+                .given(text)
+                .allowed("year-month-day with two digits each, such as 2026-03-31")
+                .at(value);
+        }
         return Problem { code: "no-quotes", message: format!("{short} is not in quotes"), ..found }
             .given(text)
             .allowed("text and quantities in double quotes; plain numbers, days, true and false without")
@@ -23,7 +29,26 @@ pub(crate) fn problem(statement: &str, errors: &[Error], offset: usize) -> Probl
             .at(value);
     }
     let (message, hint) = said(message, statement, given);
-    Problem { message, hint, ..found }
+    match unclosed_text(statement) {
+        Some(value) if message == "the text is not closed" => {
+            Problem { message, hint, ..found }.given(&statement[value.clone()]).at(Place::of(value, offset))
+        }
+        _ => Problem { message, hint, ..found },
+    }
+}
+
+fn is_like_a_day(text: &str) -> bool {
+    text.starts_with(|c: char| c.is_ascii_digit())
+        && text.matches('-').count() == 2
+        && text.chars().all(|c| c.is_ascii_digit() || c == '-')
+}
+
+/// The value of `key = "text`, up to the end of its line.
+fn unclosed_text(statement: &str) -> Option<std::ops::Range<usize>> {
+    let (key, rest) = statement.split_once('=')?;
+    let start = key.len() + 1 + rest.len() - rest.trim_start().len();
+    let value = statement[start..].split('\n').next().unwrap_or_default().trim_end();
+    (value.starts_with(['"', '\'']) && !key.contains(['"', '\''])).then(|| start..start + value.len())
 }
 
 /// The value of `key = 42 m2`, where words stand without quotes.

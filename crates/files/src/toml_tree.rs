@@ -128,6 +128,10 @@ fn read_statement(file: &Text<'_>, statement: &Statement, tree: &mut Tree, log: 
         log.push(syntax::problem(text, &errors, offset));
         count += 1;
     }
+    if broken && parsed.get_ref().is_empty() {
+        tree.mark_broken(text, offset);
+        return count;
+    }
     let header = text.starts_with('[');
     let outcome = if header {
         tree.open(parsed.get_ref(), text, offset)
@@ -206,17 +210,32 @@ impl Tree {
         Ok(())
     }
 
+    /// A statement of which not even the key was read: the word it begins
+    /// with is taken for broken, so that it is not reported missing as well.
+    fn mark_broken(&mut self, text: &str, offset: usize) {
+        let length = text.find(|c: char| !c.is_ascii_alphanumeric() && c != '_').unwrap_or(text.len());
+        let (key, place) = (text[..length].to_owned(), Place { start: offset, end: offset + length });
+        let Some(branch) = self.current_branch() else { return };
+        if !key.is_empty() && branch.find(&key).is_none() {
+            branch.add(Item { key, key_place: place, place, held: Held::Value(Content::Broken) });
+        }
+    }
+
+    /// The table that assignments go to.
+    fn current_branch(&mut self) -> Option<&mut Branch> {
+        let mut branch = &mut self.root;
+        for key in self.current.as_ref()? {
+            // The header made these tables: they are there.
+            branch = branch.descend(key, Place::default()).ok()?;
+        }
+        Some(branch)
+    }
+
     /// `key = value`, into the current table.
     fn assign(&mut self, parsed: &DeTable<'_>, how: Assigned) -> Result<(), Box<Problem>> {
-        let Some(path) = &self.current else {
+        let Some(branch) = self.current_branch() else {
             return Ok(());
         };
-        let mut branch = &mut self.root;
-        for key in path {
-            // The header made these tables: they are there.
-            let Ok(below) = branch.descend(key, Place::default()) else { return Ok(()) };
-            branch = below;
-        }
         put(branch, parsed, how)
     }
 }

@@ -262,7 +262,9 @@ impl FromFile for bool {
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
         match &node.content {
             Content::Flag(flag) => Some(*flag),
-            Content::Cell(text) if matches!(text.trim(), "true" | "false") => Some(text.trim() == "true"),
+            // A spreadsheet writes its own truth values in capitals.
+            Content::Cell(text) if matches!(text.trim(), "true" | "TRUE") => Some(true),
+            Content::Cell(text) if matches!(text.trim(), "false" | "FALSE") => Some(false),
             Content::Broken => None,
             _ => {
                 wrong_type(node, &Self::shape(limits).allowed(), log);
@@ -318,13 +320,50 @@ where
     None
 }
 
+/// A limit as text: `60 m` rather than `60.00 m`.
+fn plain_text(value: &Value) -> String {
+    let text = value.show(System::Metric);
+    match text.split_once(' ') {
+        Some((number, unit)) if number.contains('.') => {
+            format!("{} {unit}", number.trim_end_matches('0').trim_end_matches('.'))
+        }
+        _ => text,
+    }
+}
+
+/// How a number without a unit could be written: with the unit that brings it
+/// into the range, if one does. It is only said, never assumed.
+fn unit_hint<T: Bounded>(number: &str, limits: Option<&RangeInclusive<T>>) -> String {
+    let number = crate::problem::shortened(number.trim());
+    let fits = |unit: &&units::Unit| {
+        let value = format!("{number} {}", unit.names[0]).parse::<T>();
+        value.is_ok_and(|value| limits.is_none_or(|range| range.contains(&value)))
+    };
+    let text = T::known_units().iter().find(fits).map(|unit| format!("\"{number} {}\"", unit.names[0]));
+    match text {
+        Some(text) => format!("write it with its unit and in quotes, such as {text}"),
+        None => "write it with its unit and in quotes".to_owned(),
+    }
+}
+
+/// A quantity, for messages that go through its units.
+trait Bounded: std::str::FromStr<Err = ParseError> + PartialOrd {
+    fn known_units() -> &'static [units::Unit];
+}
+
 macro_rules! read_quantity {
     ($($name:ident, $what:literal, $example:literal;)+) => {$(
+        impl Bounded for $name {
+            fn known_units() -> &'static [units::Unit] {
+                $name::UNITS
+            }
+        }
+
         impl FromFile for $name {
             type Limits = RangeInclusive<$name>;
 
             fn shape(limits: Option<&Self::Limits>) -> Shape {
-                let text = |value: $name| Value::from(value).show(System::Metric);
+                let text = |value: $name| plain_text(&Value::from(value));
                 Shape::Quantity {
                     what: $what,
                     units: $name::UNITS.iter().map(|unit| unit.names[0]).collect(),
@@ -337,12 +376,18 @@ macro_rules! read_quantity {
                 let shape = Self::shape(limits);
                 if let Content::Whole(number) | Content::Decimal(number) = &node.content {
                     let message = format!("{} has no unit", crate::problem::shortened(number));
-                    let hint = format!("write it with its unit and in quotes, as in {}", shape.example());
-                    refuse(node, Problem::new("no-unit", message).hint(hint), &shape, log);
+                    refuse(node, Problem::new("no-unit", message).hint(unit_hint::<$name>(number, limits)), &shape, log);
                     return None;
                 }
                 let text = form_text(node, &shape, log)?;
-                let value = quantity::<$name>(text, node, &shape, log)?;
+                let value = match text.parse::<$name>() {
+                    Err(ParseError::NoUnit { .. }) => {
+                        let problem = Problem::new("no-unit", format!("{} has no unit", quoted(text)));
+                        refuse(node, problem.hint(unit_hint::<$name>(text, limits)), &shape, log);
+                        return None;
+                    }
+                    _ => quantity::<$name>(text, node, &shape, log)?,
+                };
                 if limits.is_some_and(|range| !range.contains(&value)) {
                     out_of_range(node, &shape, log);
                     return None;
@@ -368,7 +413,7 @@ impl FromFile for Share {
     type Limits = RangeInclusive<f64>;
 
     fn shape(limits: Option<&Self::Limits>) -> Shape {
-        let text = |share: f64| Value::Share(share).show(System::Metric);
+        let text = |share: f64| plain_text(&Value::Share(share));
         Shape::Quantity {
             what: "a share",
             units: vec!["%"],
