@@ -75,6 +75,12 @@ impl Length {
         Millimetres(self.to_mm().round() as i64)
     }
 
+    /// Rounded up to a sixteenth of an inch: for cut lengths.
+    #[must_use]
+    pub fn up_to_sixteenth(self) -> Sixteenths {
+        Sixteenths((self.to_inches() * 16.0 - BIT_NOISE_MM).ceil() as i64)
+    }
+
     /// Rounded to the nearest sixteenth of an inch.
     #[must_use]
     pub fn nearest_sixteenth(self) -> Sixteenths {
@@ -111,7 +117,7 @@ impl std::iter::Sum for Millimetres {
 
 impl fmt::Display for Millimetres {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(&format!("{} mm", self.0))
+        crate::quantity::write_padded(f, &format!("{} mm", self.0))
     }
 }
 
@@ -119,7 +125,7 @@ impl fmt::Display for Sixteenths {
     /// `28 3/8 in`, fractions in lowest terms.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.0 < 0 { "-" } else { "" };
-        f.pad(&format!("{sign}{} in", whole_and_fraction(self.0.unsigned_abs())))
+        crate::quantity::write_padded(f, &format!("{sign}{} in", whole_and_fraction(self.0.unsigned_abs())))
     }
 }
 

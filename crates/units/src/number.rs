@@ -90,7 +90,7 @@ pub(crate) fn parse(
     example: &'static str,
 ) -> Result<f64, ParseError> {
     let given = || shortened(text);
-    let normal = text.replace(['\u{a0}', '\u{202f}', '\u{2009}'], " ").replace('\u{2212}', "-");
+    let normal = normal_text(text);
     let (negative, mut rest) = match normal.trim().strip_prefix('-') {
         Some(after) => (true, after.trim_start()),
         None => (false, normal.trim()),
@@ -135,19 +135,47 @@ pub(crate) fn parse(
     Ok(if negative { -total } else { total })
 }
 
+/// Spaces, minus signs and inch marks of every kind as the plain ones, and
+/// the hyphen of `1-1/2 in` as the space that it stands for.
+fn normal_text(text: &str) -> String {
+    let plain: Vec<char> = text
+        .chars()
+        .map(|c| match c {
+            '\u{a0}' | '\u{202f}' | '\u{2009}' => ' ',
+            '\u{2212}' => '-',
+            '\u{2018}' | '\u{2019}' => '\'',
+            '\u{201c}' | '\u{201d}' => '"',
+            other => other,
+        })
+        .collect();
+    let joins = |at: usize| {
+        let before = at.checked_sub(1).and_then(|before| plain.get(before));
+        let after = plain.get(at + 1);
+        before.is_some_and(|c| c.is_ascii_digit() || *c == '\'') && after.is_some_and(char::is_ascii_digit)
+    };
+    plain.iter().enumerate().map(|(at, c)| if *c == '-' && joins(at) { ' ' } else { *c }).collect()
+}
+
 fn listed(units: &[Unit]) -> String {
     units.iter().map(|unit| unit.names[0]).collect::<Vec<_>>().join(", ")
 }
 
 fn find(units: &'static [Unit], name: &str) -> Option<&'static Unit> {
     units.iter().find(|unit| unit.names.contains(&name)).or_else(|| {
-        // Case matters where it tells units apart (Mg, mg): fall back only when one unit fits.
-        let mut fitting = units.iter().filter(|unit| unit.names.iter().any(|known| known.eq_ignore_ascii_case(name)));
+        let mut fitting = units.iter().filter(|unit| unit.names.iter().any(|known| differs_in_case(known, name)));
         match (fitting.next(), fitting.next()) {
             (Some(unit), None) => Some(unit),
             _ => None,
         }
     })
+}
+
+/// The same unit in careless capitals. A leading m or M tells milli from mega
+/// and must be right, unless the whole name is in capitals, as `MM`.
+fn differs_in_case(known: &str, name: &str) -> bool {
+    let prefix = known.len() > 1 && known.starts_with(['m', 'M']);
+    let shouted = known.starts_with('m') && name.chars().all(char::is_uppercase);
+    known.eq_ignore_ascii_case(name) && (!prefix || shouted || known.chars().next() == name.chars().next())
 }
 
 fn hint(quantity: &str, name: &str) -> &'static str {

@@ -175,11 +175,17 @@ macro_rules! quantity {
         impl std::fmt::Display for $name {
             /// Metric, as [`Value`](crate::Value) prints it.
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.pad(&$crate::Value::$name(*self).show($crate::System::Metric))
+                $crate::quantity::write_padded(f, &$crate::Value::$name(*self).show($crate::System::Metric))
             }
         }
     };
     (@first $first:literal $(, $rest:literal)*) => { $first };
+}
+
+/// Text with the formatter's width and alignment. A precision is not obeyed:
+/// it would cut the text off, and with it the unit.
+pub(crate) fn write_padded(f: &mut std::fmt::Formatter<'_>, text: &str) -> std::fmt::Result {
+    if f.precision().is_some() { f.write_str(text) } else { f.pad(text) }
 }
 
 /// The first of at most one, at compile time.

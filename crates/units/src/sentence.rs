@@ -43,7 +43,7 @@ impl Sentence {
     }
 
     /// As text. A place without a value shows as `{}`, and a test of each
-    /// sentence finds it; values are inserted as they are, never read again.
+    /// sentence finds it; values are inserted as they are, never read again. A value too many is appended.
     #[must_use]
     pub fn show(&self, system: System) -> String {
         let mut text = String::new();
@@ -57,6 +57,10 @@ impl Sentence {
                     None => text.push_str("{}"),
                 }
             }
+        }
+        // A value without a place is a slip of ours: shown rather than lost.
+        for value in values {
+            text.push_str(&format!(" ({})", value.show(system)));
         }
         text
     }

@@ -20,8 +20,10 @@ pub enum System {
 #[expect(missing_docs, reason = "each variant is the quantity of its name")]
 pub enum Value {
     Length(Length),
-    /// A mark, cut or piece: always whole millimetres or sixteenths.
+    /// A mark or a finished length: whole millimetres, or the nearest sixteenth.
     Bench(Millimetres),
+    /// A length to cut: whole millimetres, or sixteenths rounded up.
+    Cut(Millimetres),
     Area(Area),
     Force(Force),
     Mass(Mass),
@@ -50,8 +52,11 @@ impl From<Millimetres> for Value {
 }
 
 impl From<f64> for Value {
+    /// # Panics
+    /// On NaN and infinity, as arithmetic on quantities does.
+    #[track_caller]
     fn from(number: f64) -> Self {
-        Value::Number(number)
+        Value::Number(crate::quantity::finite(number))
     }
 }
 
@@ -94,10 +99,15 @@ impl Value {
             Value::Text(text) => text.clone(),
             Value::Count(count) => count.to_string(),
             Value::Length(length) if system == System::Us => us_length(*length),
-            Value::Bench(length) if system == System::Us => us_bench(*length),
-            Value::Bench(length) => format!("{} mm", group_thousands(length.count() as f64, 0)),
+            Value::Bench(length) if system == System::Us => {
+                us_bench_sixteenths(length.to_length().nearest_sixteenth().count())
+            }
+            Value::Cut(length) if system == System::Us => {
+                us_bench_sixteenths(length.to_length().up_to_sixteenth().count())
+            }
+            Value::Bench(length) | Value::Cut(length) => format!("{} mm", group_thousands(length.count() as f64, 0)),
             _ => {
-                let (number, unit) = self.number(system);
+                let (number, unit) = self.readable(system);
                 let decimals = self.decimals(number, unit);
                 let space = if matches!(unit, "" | "°") { "" } else { " " };
                 format!("{}{space}{unit}", group_thousands(number, decimals))
@@ -105,17 +115,45 @@ impl Value {
         }
     }
 
-    /// The number and its unit in one system: what JSON carries.
+    /// The number and its unit in one system: what JSON carries. One unit for
+    /// each quantity, whatever its size.
+    ///
+    /// ```
+    /// use units::{Length, System, Value};
+    /// assert_eq!(Value::from(Length::of_m(33.5)).number(System::Metric), (33_500.0, "mm"));
+    /// ```
     #[must_use]
     pub fn number(&self, system: System) -> (f64, &'static str) {
+        let metric = system == System::Metric;
+        let either = |in_metric, in_us| if metric { in_metric } else { in_us };
+        match self {
+            Value::Length(v) => either((v.to_mm(), "mm"), (v.to_inches(), "in")),
+            Value::Bench(v) => {
+                either((v.count() as f64, "mm"), (v.to_length().nearest_sixteenth().count() as f64 / 16.0, "in"))
+            }
+            Value::Cut(v) => {
+                either((v.count() as f64, "mm"), (v.to_length().up_to_sixteenth().count() as f64 / 16.0, "in"))
+            }
+            Value::Area(v) => either((v.to_m2(), "m2"), (v.to_ft2(), "ft2")),
+            Value::Force(v) => either((v.to_n(), "N"), (v.to_lbf(), "lbf")),
+            Value::Mass(v) => either((v.to_g(), "g"), (v.to_oz(), "oz")),
+            Value::Pressure(v) => either((v.to_pa(), "Pa"), (v.to_psf(), "lbf/ft2")),
+            Value::Moment(v) => either((v.to_n_m(), "N m"), (v.to_ft_lbf(), "ft lbf")),
+            Value::Angle(v) => (v.to_degrees(), "deg"),
+            Value::Duration(v) => (v.to_minutes(), "min"),
+            Value::Text(_) => (0.0, ""),
+            _ => self.readable(system),
+        }
+    }
+
+    /// The number and the unit that a person reads best.
+    fn readable(&self, system: System) -> (f64, &'static str) {
         let metric = system == System::Metric;
         match self {
             Value::Length(v) if !metric && v.abs().to_feet() >= 10.0 => (v.to_feet(), "ft"),
             Value::Length(v) if !metric => (v.to_inches(), "in"),
             Value::Length(v) if v.abs().to_m() >= 10.0 => (v.to_m(), "m"),
             Value::Length(v) => (v.to_mm(), "mm"),
-            Value::Bench(v) if metric => (v.count() as f64, "mm"),
-            Value::Bench(v) => (v.to_length().nearest_sixteenth().count() as f64 / 16.0, "in"),
             Value::Area(v) if !metric => (v.to_ft2(), "ft2"),
             Value::Area(v) if v.abs().to_m2() < 0.01 => (v.to_mm2(), "mm2"),
             Value::Area(v) => (v.to_m2(), "m2"),
@@ -144,7 +182,7 @@ impl Value {
             Value::Number(v) => (*v, ""),
             Value::Share(v) => (100.0 * v, "%"),
             Value::Count(v) => (*v as f64, ""),
-            Value::Text(_) => (0.0, ""),
+            Value::Bench(_) | Value::Cut(_) | Value::Text(_) => self.number(system),
         }
     }
 
@@ -167,7 +205,8 @@ fn three_significant(number: f64) -> usize {
         size if size >= 99.95 => 0,
         size if size >= 9.995 => 1,
         size if size >= 0.0995 => 2,
-        _ => 4,
+        size if size >= 0.000_995 => 4,
+        _ => 7,
     }
 }
 
@@ -180,10 +219,6 @@ fn us_length(length: Length) -> String {
         return format!("{inches:.3} in");
     }
     us_bench_sixteenths(length.nearest_sixteenth().count())
-}
-
-fn us_bench(length: Millimetres) -> String {
-    us_bench_sixteenths(length.to_length().nearest_sixteenth().count())
 }
 
 fn us_bench_sixteenths(count: i64) -> String {

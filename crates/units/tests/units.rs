@@ -25,6 +25,9 @@ fn lengths_are_read_as_people_write_them() {
     reads("-20 mm", -20.0);
     reads("10\u{a0}MM", 10.0);
     reads("1e3 mm", 1000.0);
+    reads("1-1/2 in", 38.1);
+    reads("5'11-3/4\"", 1822.45);
+    reads("6’ 2”", 1879.6);
 }
 
 #[track_caller]
@@ -50,6 +53,8 @@ fn what_cannot_be_meant_is_refused_with_the_reason() {
     refuses::<Length>("10 kN", "not a unit of length");
     refuses::<Length>("1.2.3 mm", "not a number");
     refuses::<Length>("--3 mm", "not a number");
+    refuses::<Length>("10 Mm", "not a unit");
+    refuses::<Pressure>("1 mPa", "not a unit");
     refuses::<Force>("100 lb", "for a pull write lbf");
     refuses::<Force>("100 kg", "for a pull write kgf");
     refuses::<Mass>("100 lbf", "for a mass write lb");
@@ -101,6 +106,21 @@ fn values_print_in_either_system() {
     both(Angle::of_degrees(12.5).into(), "12.5°", "12.5°");
     both(Value::Share(0.0712), "7.12 %", "7.12 %");
     both((-3i64).into(), "-3", "-3");
+}
+
+#[test]
+fn a_cut_is_never_printed_shorter_than_it_is() {
+    for mm in 1..2000 {
+        let cut = Value::Cut(Millimetres::new(mm)).number(System::Us).0;
+        assert!(cut * 25.4 >= mm as f64 - 1e-9, "{mm} mm printed as {cut} in");
+        assert!(cut * 25.4 < mm as f64 + 25.4 / 16.0);
+    }
+}
+
+#[test]
+fn a_precision_never_cuts_a_unit_off() {
+    assert_eq!(format!("{:.1}", Length::of_mm(720.0)), "720 mm");
+    assert_eq!(format!("{:>8}", Millimetres::new(720)), "  720 mm");
 }
 
 #[test]
