@@ -118,4 +118,8 @@ sources! {
     GILMORE_GOMORY = "gilmore-gomory-1961", FromMemory, "Gilmore & Gomory, Operations Research 9 and 11", "", "1961/1963";
     /// Usable leftovers.
     CHERRI_2009 = "cherri-2009", FromMemory, "Cherri, Arenales & Yanasse, EJOR 196", "", "2009";
+    /// Eye of a mooring line against its fitting.
+    NSTM_613 = "nstm-613", Secondary, "Naval Ships' Technical Manual, chapter 613", "US Navy", "";
+    /// Tucks of synthetic rope in the navy.
+    NAVEDTRA_14067 = "navedtra-14067", Handbook, "NAVEDTRA 14067", "US Navy", "";
 }

@@ -1,0 +1,66 @@
+//! Tools, times, cautions and settings that the kinds share.
+
+use crate::EndRequest;
+use cordage::reference_tension;
+use sources::{COMMON_PRACTICE, Sourced};
+use units::{Duration, Force, Length, Sentence};
+
+/// Time at the bench: an estimate, replaced by the loft's own.
+pub(crate) fn minutes(minutes: f64) -> Sourced<Duration> {
+    Sourced::new(Duration::of_minutes(minutes), COMMON_PRACTICE.at("bench time, an estimate"))
+}
+
+/// Reference tension of the rope, at which marks are made.
+pub(crate) fn tension(request: &EndRequest) -> Force {
+    reference_tension(request.rope.diameter)
+}
+
+/// The load a splice is set at: the working load, or a fifth of the listed
+/// strength where none is given; our choice.
+pub(crate) fn setting_load(request: &EndRequest) -> Force {
+    request.load.unwrap_or(request.rope.strength.force * 0.2)
+}
+
+/// How marks are made: the first step of every end.
+pub(crate) fn set_out(request: &EndRequest) -> Sentence {
+    Sentence::new("stretch the free rope straight at {} and set out the marks of the table from the bitter end")
+        .with(tension(request))
+}
+
+/// Setting, then measuring: before any stitching is finished.
+pub(crate) fn set_and_measure(request: &EndRequest, what: &'static str, length: Length) -> Vec<Sentence> {
+    vec![
+        Sentence::new("set the splice: eye on its fitting, pull to {} three times and hold the last for a minute, nobody in line with it")
+            .with(setting_load(request)),
+        Sentence::new(what).with(tension(request)).with(length).with(request.rules.tolerance),
+    ]
+}
+
+/// Cautions that every spliced end carries.
+pub(crate) fn cautions() -> Vec<Sentence> {
+    vec![
+        Sentence::new("not for life support, climbing, lifting people or signing off standing rigging"),
+        Sentence::new("a proof or break test outranks every figure here"),
+        Sentence::new("rope under load recoils: stand clear of its line when setting or proving"),
+        Sentence::new("cut away from the hand; blades, needles and hot knives injure"),
+    ]
+}
+
+/// Tools for a tail pulled inside a braid.
+pub(crate) const BURY_TOOLS: &[&str] = &[
+    "rule or marking strip",
+    "marking pen or thread",
+    "hollow puller longer than the bury, or a fid and messenger",
+    "knife or shears",
+    "needle, palm and waxed twine",
+    "tape",
+    "load cell or spring balance",
+    "anchor and tackle for setting",
+];
+
+/// Tools for tucking.
+pub(crate) const TUCK_TOOLS: &[&str] =
+    &["rule", "tape and seizing twine", "fid or marlinespike", "knife", "anchor and tackle for setting"];
+
+/// Tools for whipping.
+pub(crate) const WHIP_TOOLS: &[&str] = &["waxed twine", "needle and palm", "knife", "tape"];

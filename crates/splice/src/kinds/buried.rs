@@ -1,0 +1,435 @@
+//! What all buried tails share: which braid grips, how long, how tapered, does
+//! it hold, what it takes up, and where its marks go.
+
+use crate::grip::{EVEN_LEGS, Hold, bury_for_margin, hold, leg_share};
+use crate::layout::{Grip, Hand, Part, Shape, TaperStep};
+use crate::marks::MarkSheet;
+use crate::prior::{Belief, Measured, belief, usual_belief};
+use crate::tail::{Slice, Tail, shrinkage};
+use crate::taper::{TaperWish, tail_for};
+use crate::weak::{WeakRequest, Weakness, basis_finding, full_length_point, weakness};
+use crate::{Braid, BuryWish, EndRequest, Eye, SpliceError, ThroatLock};
+use sources::{COMMON_PRACTICE, Citation, EXACT, Finding, GIVEN, Grade, OURS, Step};
+use std::borrow::Cow;
+use units::{Angle, Length, Sentence, Value};
+
+/// A buried tail, laid out.
+pub(crate) struct Bury {
+    /// Diameter of the braid that grips.
+    pub diameter: Length,
+    /// Along the tail.
+    pub length: Length,
+    /// The tail in diameters.
+    pub tail: Tail,
+    /// Free standing part over the bury, less the bury.
+    pub shrinkage: Length,
+    /// One pick of the free braid.
+    pub pick: Length,
+    /// Tail's end to where the puller goes in.
+    pub lead: Length,
+    /// The braid that the layout is drawn for.
+    pub braid: Braid,
+    /// What is believed of the rope.
+    pub belief: Cow<'static, Belief>,
+    /// Does it hold?
+    pub hold: Hold,
+    /// Share of the load that the tail carries at the throat.
+    pub rho: f64,
+    pub findings: Vec<Finding>,
+    pub working: Vec<Step>,
+}
+
+/// The diameter of the braid that grips.
+pub(crate) fn gripping(request: &EndRequest, working: &mut Vec<Step>) -> Result<Length, SpliceError> {
+    let missing = || SpliceError::CoreDiameterMissing { rope: request.rope.name.clone() };
+    let diameter = request.rope.gripping_diameter().ok_or_else(missing)?;
+    let what = if request.rope.construction.load_on_core() { "stripped core's diameter" } else { "rope's diameter" };
+    working.push(Step::new(what, "", diameter, GIVEN.at("rope list or description")));
+    Ok(diameter)
+}
+
+/// The buried tail of a request; `rho` is the share of the load it carries.
+pub(crate) fn bury(request: &EndRequest) -> Result<Bury, SpliceError> {
+    let mut working = Vec::new();
+    let diameter = gripping(request, &mut working)?;
+    let rho = request.pin_friction.map_or(EVEN_LEGS, leg_share);
+    if let Some(friction) = request.pin_friction {
+        working.push(
+            Step::new(
+                "share of the tail's leg",
+                "e^(pi mu) / (1 + e^(pi mu))",
+                Value::Share(rho),
+                OURS.at("capstan at the crown"),
+            )
+            .input("mu", friction),
+        );
+    }
+    let measured = measured(request, diameter)?;
+    let belief = match (measured == Measured::default(), request.friction) {
+        (true, None) => Cow::Borrowed(usual_belief(request.rope.fibre)?),
+        _ => Cow::Owned(belief(request.rope.fibre, measured, request.friction)?),
+    };
+    let (braid, angle, inflation) = belief.bench_braid(measured)?;
+    let pick = braid.pick();
+    let wish = Wish { belief: &belief, pick, rho, diameter };
+    let length = bury_length(request, &wish, &mut working)?;
+    let tail = tail(request, length / diameter, &wish)?;
+    let slices = tail.slices();
+    let hold = hold(&belief, &slices, rho);
+    let shrinkage = diameter * shrinkage(&braid, &slices);
+    let bury = Bury {
+        diameter,
+        length,
+        shrinkage,
+        pick: diameter * pick,
+        lead: diameter * request.rules.puller_lead_diameters,
+        findings: Vec::new(),
+        working,
+        rho,
+        braid,
+        tail,
+        hold,
+        belief,
+    };
+    Ok(explained(bury, request, &slices, (braid, angle, inflation)))
+}
+
+/// What a bury is chosen by.
+struct Wish<'a> {
+    belief: &'a Belief,
+    pick: f64,
+    rho: f64,
+    diameter: Length,
+}
+
+fn measured(request: &EndRequest, diameter: Length) -> Result<Measured, SpliceError> {
+    let bench = request.measured;
+    let positive = |what, length: Option<Length>| match length {
+        Some(given) if given <= Length::ZERO => Err(SpliceError::NotAboveZero { what, given }),
+        other => Ok(other.map(|length| length / diameter)),
+    };
+    let by_picks = match bench.picks_per_metre {
+        Some(picks) if !(1.0..=5000.0).contains(&picks) => {
+            return Err(SpliceError::OutOfRange { what: "picks per metre", given: picks, low: 1.0, high: 5000.0 });
+        }
+        // Along one line a full turn crosses half the strands.
+        Some(picks) => Some(Length::of_m(f64::from(crate::STRANDS / 2) / picks) / diameter),
+        None => None,
+    };
+    let pitch = positive("the pitch", bench.pitch.or(request.rope.pitch))?;
+    Ok(Measured {
+        pitch: pitch.or(by_picks),
+        over_bury: positive("the diameter over a trial bury", bench.over_bury)?,
+        strand_width: positive("the strand's width", bench.strand_width)?,
+    })
+}
+
+fn bury_length(request: &EndRequest, wish: &Wish, working: &mut Vec<Step>) -> Result<Length, SpliceError> {
+    let diameter = wish.diameter;
+    let by = |diameters: f64, citation: Citation| {
+        (
+            diameter * diameters,
+            Step::new("bury", "n d", diameter * diameters, citation).input("n", diameters).input("d", diameter),
+        )
+    };
+    let (length, step) = match (request.bury, request.rules.bury_diameters) {
+        (Some(BuryWish::Diameters(diameters)), _) => by(diameters, GIVEN.at("the bury asked for")),
+        (Some(BuryWish::Length(length)), _) => (length, Step::new("bury", "", length, GIVEN.at("the bury asked for"))),
+        (Some(BuryWish::Margin(wanted)), _) => {
+            let tail_of = |bury: f64| {
+                tail_for(request.taper, bury, wish.pick).unwrap_or_else(|_| crate::taper::common(bury)).slices()
+            };
+            let diameters =
+                bury_for_margin(wish.belief, wanted, wish.rho, tail_of).ok_or(SpliceError::NoBuryHolds { wanted })?;
+            let length = (diameter * diameters).up_to_mm().to_length();
+            let step = Step::new(
+                "bury",
+                "where the grip margin at the low end is the one wanted",
+                length,
+                OURS.at("grip model"),
+            )
+            .input("margin", wanted);
+            (length, step)
+        }
+        (None, Some(diameters)) => by(diameters, GIVEN.at("loft's rule")),
+        (None, None) => by(wish.belief.prior.common_bury, COMMON_PRACTICE.at("bury in diameters, no standard")),
+    };
+    if length <= Length::ZERO {
+        return Err(SpliceError::NotAboveZero { what: "the bury", given: length });
+    }
+    let diameters = length / diameter;
+    if !(5.0..=400.0).contains(&diameters) {
+        return Err(SpliceError::OutOfRange { what: "the bury in diameters", given: diameters, low: 5.0, high: 400.0 });
+    }
+    working.push(step);
+    Ok(length)
+}
+
+fn tail(request: &EndRequest, bury: f64, wish: &Wish) -> Result<Tail, SpliceError> {
+    let _ = TaperWish::Chosen;
+    Ok(tail_for(request.taper, bury, wish.pick)?)
+}
+
+/// With its findings and working.
+fn explained(mut bury: Bury, request: &EndRequest, slices: &[Slice], braid: (Braid, f64, f64)) -> Bury {
+    let working = working(&bury, request, slices, braid);
+    bury.working.extend(working);
+    let findings = findings(&bury, request, braid.0);
+    bury.findings.extend(findings);
+    bury
+}
+
+fn working(
+    bury: &Bury,
+    request: &EndRequest,
+    slices: &[Slice],
+    (braid, angle, inflation): (Braid, f64, f64),
+) -> Vec<Step> {
+    let is_measured =
+        |given: bool| if given { GIVEN.at("measured") } else { OURS.at("assumed: median of what is kept") };
+    let bench = request.measured;
+    let has_pitch = bench.pitch.is_some() || bench.picks_per_metre.is_some() || request.rope.pitch.is_some();
+    let kept = OURS.at("prior kept where the common splice holds");
+    let hold = &bury.hold;
+    let mut steps = vec![
+        Step::new("strands' angle, free", "tan a0 = 2 pi R0 / pitch", Angle::of_degrees(angle), is_measured(has_pitch))
+            .input("pitch", bury.diameter * braid.pitch()),
+        Step::new("inflation", "R1 / R0", inflation, is_measured(false)),
+        Step::new(
+            "strands' angle round the tail",
+            "sin a1 = sin a0 R1/R0",
+            braid.angle(1.0),
+            OURS.at("strands keep their length"),
+        ),
+        Step::new("pick", "pitch / 6", bury.pick, EXACT.at("six strands of each hand")),
+        Step::new(
+            "shrinkage",
+            "integral of (cos a0/cos a1 - 1) dx over the bury",
+            bury.shrinkage,
+            OURS.at("strands keep their length"),
+        )
+        .input("low", bury.diameter * hold.shrinkage.low)
+        .input("high", bury.diameter * hold.shrinkage.high),
+        Step::new(
+            "friction, usual",
+            "",
+            hold.friction.usual,
+            request.friction.map_or(bury.belief.prior.citation, |_| GIVEN.at("friction asked about")),
+        )
+        .input("low", hold.friction.low)
+        .input("high", hold.friction.high),
+        Step::new("share of the prior kept", "", Value::Share(bury.belief.kept), kept)
+            .input("friction from", bury.belief.prior.friction.low)
+            .input("to", bury.belief.prior.friction.high)
+            .input("bury that holds, d", bury.belief.prior.common_bury),
+        Step::new(
+            "grip margin, usual",
+            "mu sum(c tan^2 a / R dx) / ln(1/(1-rho))",
+            hold.margin.usual,
+            OURS.at("grip model"),
+        )
+        .input("low", hold.margin.low)
+        .input("high", hold.margin.high)
+        .input("with full contact", hold.margin_full_contact.usual)
+        .input("tail share", Value::Share(bury.rho)),
+        Step::new(
+            "critical bury, usual",
+            "bury at a grip margin of 1",
+            bury.diameter * hold.critical_bury.usual.min(1e6),
+            OURS.at("grip model"),
+        )
+        .input("low", bury.diameter * hold.critical_bury.low.min(1e6))
+        .input("high", bury.diameter * hold.critical_bury.high.min(1e6)),
+    ];
+    let tapered = slices.iter().filter(|slice| slice.share < 1.0).map(|slice| slice.length).sum::<f64>();
+    if tapered > 0.0 {
+        steps.push(
+            Step::new(
+                "tapered part of the tail",
+                "",
+                bury.diameter * tapered,
+                COMMON_PRACTICE.at("pairs at whole picks over the last third"),
+            )
+            .input("slanted cut", bury.diameter * bury.tail.cut),
+        );
+    }
+    steps.push(
+        Step::new(
+            "puller goes in beyond the tail's end",
+            "n d",
+            bury.lead,
+            COMMON_PRACTICE.at("a little beyond the bury"),
+        )
+        .input("n", request.rules.puller_lead_diameters),
+    );
+    steps
+}
+
+fn findings(bury: &Bury, request: &EndRequest, braid: Braid) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let margin = bury.hold.margin;
+    let common = bury.belief.prior.common_bury;
+    if margin.low < 1.0 {
+        let text = Sentence::new("the grip margin is {} at the low end of friction: a bury of {} may let go")
+            .with(margin.low)
+            .with(bury.length);
+        let finding = Finding::new(Grade::Stop, "grip-margin", text, OURS.at("grip model"));
+        let tail_of = |length: f64| {
+            tail_for(request.taper, length, bury.pick / bury.diameter)
+                .unwrap_or_else(|_| crate::taper::common(length))
+                .slices()
+        };
+        findings.push(match bury_for_margin(&bury.belief, 1.0, bury.rho, tail_of) {
+            Some(diameters) => {
+                finding.remedy(Sentence::new("bury {} or more").with((bury.diameter * diameters).up_to_mm()))
+            }
+            None => finding.remedy(Sentence::new("no bury clears it: measure the rope, or choose another end")),
+        });
+    } else if bury.length < bury.diameter * (common - 1e-6) {
+        let text = Sentence::new(
+            "a bury of {} is under the common {} diameters; it holds with a grip margin of {} at the low end",
+        )
+        .with(bury.length)
+        .with(common)
+        .with(margin.low);
+        findings.push(
+            Finding::new(Grade::Caution, "short-bury", text, COMMON_PRACTICE.at("bury in diameters"))
+                .remedy(Sentence::new("bury {}").with((bury.diameter * common).up_to_mm())),
+        );
+    }
+    if braid.angle(1.0) > Angle::of_degrees(45.0) {
+        let text = Sentence::new("round the tail the strands stand at {}: beyond 45° the wall closes again")
+            .with(braid.angle(1.0));
+        findings.push(Finding::new(Grade::Caution, "steep-braid", text, OURS.at("braid geometry")));
+    }
+    if request.friction.is_none() && measured_nothing(request) {
+        let text = Sentence::new(
+            "angle and opening of this braid are assumed; measuring its pitch and its diameter over a trial bury narrows the grip margin",
+        );
+        findings.push(Finding::new(Grade::Note, "assumed-braid", text, OURS.at("grip model")));
+    }
+    findings.extend(basis_finding(request.rope));
+    findings
+}
+
+fn measured_nothing(request: &EndRequest) -> bool {
+    let bench = request.measured;
+    bench.pitch.is_none()
+        && bench.picks_per_metre.is_none()
+        && bench.over_bury.is_none()
+        && request.rope.pitch.is_none()
+}
+
+/// Positions of a long-bury eye on the part that is buried.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct EyeMarks {
+    pub throat_tail: Length,
+    pub crown: Length,
+    pub throat_standing: Length,
+    pub tail_end: Length,
+    pub puller: Length,
+}
+
+impl Bury {
+    /// Positions of an eye's marks from the bitter end.
+    pub fn eye_marks(&self, eye: &Eye) -> EyeMarks {
+        let throat_tail = self.length;
+        let throat_standing = throat_tail + eye.rope;
+        let tail_end = throat_standing + self.length + self.shrinkage;
+        EyeMarks {
+            throat_tail,
+            crown: throat_tail + eye.rope / 2.0,
+            throat_standing,
+            tail_end,
+            puller: tail_end + self.lead,
+        }
+    }
+
+    /// Marks of the tail's own taper.
+    pub fn mark_tail(&self, sheet: &mut MarkSheet, part: Part) {
+        sheet.mark(part, "bitter end", Length::ZERO, Shape::PlainBand);
+        if self.tail.cut > 0.0 {
+            sheet.mark(part, "slanted cut begins", self.diameter * self.tail.cut, Shape::PlainBand);
+        }
+        let last = self.tail.steps.len().saturating_sub(1);
+        for (index, (at, _)) in self.tail.steps.iter().enumerate() {
+            let name = match index {
+                index if index == last => "taper begins",
+                0 => "last pair out",
+                _ => "pair out",
+            };
+            sheet.mark(part, name, self.diameter * *at, Shape::Arrowhead);
+        }
+    }
+
+    /// Marks of an eye made of this bury.
+    pub fn mark_eye(&self, sheet: &mut MarkSheet, part: Part, eye: &Eye) -> EyeMarks {
+        self.mark_tail(sheet, part);
+        let at = self.eye_marks(eye);
+        sheet.mark(part, "throat, tail side", at.throat_tail, Shape::ClosedBand);
+        sheet.mark(part, "crown", at.crown, Shape::PlainBand);
+        sheet.mark(part, "throat, standing side", at.throat_standing, Shape::ClosedBand);
+        sheet.mark(part, "tail ends here", at.tail_end, Shape::BrokenBand);
+        sheet.mark(part, "puller goes in", at.puller, Shape::Cross);
+        at
+    }
+
+    /// Strands taken out, from the throat to the tail's end.
+    pub fn taper_steps(&self) -> Vec<TaperStep> {
+        let mut steps = Vec::new();
+        let mut first = Hand::Left;
+        for (at, left) in self.tail.steps.iter().rev() {
+            let position = self.diameter * *at;
+            let pick = (position / self.pick).round() as u32;
+            let at = position.nearest_mm();
+            steps.push(TaperStep { at, pick, hand: first, strands_left: left + 1 });
+            steps.push(TaperStep { at, pick, hand: first.other(), strands_left: *left });
+            first = first.other();
+        }
+        steps
+    }
+
+    /// The slanted cut, where there is one.
+    pub fn slanted_cut(&self) -> Option<Length> {
+        (self.tail.cut > 0.0).then(|| self.diameter * self.tail.cut)
+    }
+
+    /// Its grip in the rope's own lengths.
+    pub fn grip(&self, request: &EndRequest) -> Grip {
+        let load = super::bench::setting_load(request);
+        Grip::of(&self.hold, self.diameter, self.rho, None, load)
+    }
+
+    /// Its weak points, an eye's among them.
+    pub fn weakness(&self, request: &EndRequest, eye: Option<&Eye>) -> Result<Weakness, SpliceError> {
+        let asked = WeakRequest {
+            belief: &self.belief,
+            braid: &self.braid,
+            tail: &self.tail,
+            rho: self.rho,
+            diameter: self.diameter,
+            eye,
+        };
+        let mut weakness = weakness(&asked)?;
+        if request.lock == ThroatLock::FullLength {
+            let point = full_length_point();
+            if let Some(share) = point.share {
+                weakness.share = share;
+            }
+            weakness.points.insert(0, point);
+        }
+        Ok(weakness)
+    }
+}
+
+/// What an eye made of a bury adds to the cut length, with its working.
+pub(crate) fn eye_rope_used(bury: &Bury, eye: &Eye) -> (Length, Step) {
+    let used = bury.length + eye.rope + bury.shrinkage - eye.bearing_to_throat;
+    let step =
+        Step::new("rope used", "bury + rope in the eye + shrinkage - bearing point to throat", used, EXACT.at("sum"))
+            .input("bury", bury.length)
+            .input("rope in the eye", eye.rope)
+            .input("shrinkage", bury.shrinkage)
+            .input("bearing point to throat", eye.bearing_to_throat);
+    (used, step)
+}

@@ -1,0 +1,215 @@
+//! Weak points: where a splice would break, and how strong it is there.
+//!
+//! Load per strand relative to the straight rope at the same tension: in the
+//! braid `To/T cos a0/cos a`, and less what the turn over a step costs
+//! ([`turn`](crate::turn_penalty)). Local weak points do not add up: the worst
+//! one is the strength, and no splice beats its rope. Loads along the bury are
+//! those of stiff members, which mobilise just the friction that is needed.
+//! Not assessed: the crown on its fitting, for which no open table was found.
+
+use crate::prior::{Belief, Draw, Span};
+use crate::tail::{Slice, Tail, grip_sum};
+use crate::turn::{FITTED_ON, STRAND_SLANT, TurnPenalty, turn_penalty};
+use crate::{Braid, Eye, STRANDS, grip_needed};
+use cordage::{Basis, Rope};
+use sources::{Citation, Finding, GL_0027, Grade, OURS, PS_SPLICE};
+use units::{Length, Sentence};
+
+/// One place where it could break.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WeakPoint {
+    /// Where: `tail's end`, `pair out`, `throat`, `crown`.
+    pub place: &'static str,
+    /// Distance from the throat down the standing part, where it has one.
+    pub from_throat: Option<Length>,
+    /// Share of the straight rope's strength; `None` is not assessed.
+    pub share: Option<Span<f64>>,
+    /// Why.
+    pub reason: Sentence,
+    /// On whose word.
+    pub citation: Citation,
+}
+
+/// Weak points of a buried splice and the lowest of them.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Weakness {
+    pub points: Vec<WeakPoint>,
+    pub share: Span<f64>,
+}
+
+/// What the shares are worked out for.
+pub(crate) struct WeakRequest<'a> {
+    pub belief: &'a Belief,
+    pub braid: &'a Braid,
+    pub tail: &'a Tail,
+    pub rho: f64,
+    pub diameter: Length,
+    pub eye: Option<&'a Eye>,
+}
+
+/// One step of thickness seen from the braid.
+#[derive(Debug, Clone, Copy)]
+struct Step {
+    /// From the tail's end, diameters.
+    from_end: f64,
+    thick: f64,
+    thin: f64,
+    /// Length over which it falls.
+    over: f64,
+}
+
+/// The tail's steps, its end first. Steps closer together than a strand needs
+/// to run out act as one, with the turn of their sum.
+fn steps_of(tail: &Tail, braid: &Braid) -> Vec<Step> {
+    let whole = f64::from(STRANDS);
+    let last = f64::from(tail.steps.first().map_or(STRANDS, |(_, left)| *left)) / whole;
+    let mut steps = vec![Step { from_end: 0.0, thick: last, thin: 0.0, over: tail.cut }];
+    for (index, (at, left)) in tail.steps.iter().enumerate() {
+        let above = tail.steps.get(index + 1).map_or(STRANDS, |(_, left)| *left);
+        let (thick, thin) = (f64::from(above) / whole, f64::from(*left) / whole);
+        let close = steps.last().is_some_and(|below| at - below.from_end - below.over < braid.run_out(thick, thin));
+        match steps.last_mut() {
+            Some(below) if close => {
+                below.thick = thick;
+                below.over = at - below.from_end + STRAND_SLANT;
+            }
+            _ => steps.push(Step { from_end: *at, thick, thin, over: STRAND_SLANT }),
+        }
+    }
+    steps
+}
+
+/// Shares of one draw at each step, tail's end first.
+fn shares(draw: &Draw, slices: &[Slice], steps: &[Step], rho: f64, penalty: &TurnPenalty) -> Vec<f64> {
+    let braid = &draw.braid;
+    let sum = grip_sum(braid, slices);
+    // Stiff members mobilise just the friction at which it would let go; a
+    // tail without any grip never unloads the braid.
+    let mobilised = if sum > 0.0 { grip_needed(rho) / sum } else { 0.0 };
+    let (mut length, mut held) = (0.0, 0.0);
+    let mut shares =
+        steps.iter().map(|step| if step.over > 0.0 { 1.0 } else { braid.shortened(step.thick) }).collect::<Vec<_>>();
+    for slice in slices {
+        // The braid at each slice carries the load at the slice's thin side,
+        // so a slant or step is judged where it is loaded most.
+        let share = braid.shortened(slice.share) * (mobilised * held).exp();
+        let below = steps.iter().rposition(|step| step.from_end <= length + 1e-9);
+        if let Some(lowest) = below.and_then(|index| shares.get_mut(index)) {
+            *lowest = lowest.min(share);
+        }
+        length += slice.length;
+        held += braid.contact(slice.share) * braid.grip(slice.share) * slice.length;
+    }
+    for (share, step) in shares.iter_mut().zip(steps) {
+        let turn = 1.0 - penalty.per_radian * braid.turn_over(step.thick, step.thin, step.over);
+        *share = (*share * turn).min(1.0);
+    }
+    shares
+}
+
+/// The weak points of a buried splice, lowest first, then those not assessed.
+pub(crate) fn weakness(request: &WeakRequest) -> Result<Weakness, crate::BraidError> {
+    let penalty = turn_penalty()?;
+    let steps = steps_of(request.tail, request.braid);
+    let slices = request.tail.slices();
+    let table = request
+        .belief
+        .draws
+        .iter()
+        .map(|draw| shares(draw, &slices, &steps, request.rho, &penalty))
+        .collect::<Vec<_>>();
+    let span = |of: &dyn Fn(&[f64]) -> f64| weighted(request.belief, &table, of);
+    let mut points = Vec::new();
+    for (index, step) in steps.iter().enumerate() {
+        let share = span(&|row: &[f64]| row.get(index).copied().unwrap_or(1.0));
+        let from_throat = request.diameter * (request.tail.bury - step.from_end);
+        let (place, reason) = if index == 0 {
+            let words = "the braid carries the whole load at its opened angle and turns over the tail's end, {} of 12 strands thick";
+            ("tail's end", Sentence::new(words).with((step.thick * 12.0).round() as i64))
+        } else {
+            let words = "the braid turns where the tail falls from {} strands to {}";
+            let words = Sentence::new(words).with((step.thick * 12.0).round() as i64);
+            ("strands out", words.with((step.thin * 12.0).round() as i64))
+        };
+        points.push(WeakPoint {
+            place,
+            from_throat: Some(from_throat),
+            share: Some(share),
+            reason,
+            citation: FITTED_ON,
+        });
+    }
+    points.sort_by(|a, b| usual(a).total_cmp(&usual(b)));
+    if let Some(eye) = request.eye {
+        points.extend(eye_points(eye));
+    }
+    let lowest = |row: &[f64]| row.iter().copied().fold(1.0, f64::min);
+    Ok(Weakness { points, share: span(&lowest) })
+}
+
+fn usual(point: &WeakPoint) -> f64 {
+    point.share.map_or(f64::MAX, |share| share.usual)
+}
+
+fn weighted(belief: &Belief, table: &[Vec<f64>], of: &dyn Fn(&[f64]) -> f64) -> Span<f64> {
+    let mut values = table.iter().zip(&belief.draws).map(|(row, draw)| (of(row), draw.weight)).collect::<Vec<_>>();
+    crate::prior::percentiles(&mut values)
+}
+
+fn eye_points(eye: &Eye) -> Vec<WeakPoint> {
+    let mut points = Vec::new();
+    if let Some(angle) = eye.angle {
+        let half = angle / 2.0;
+        let leg = 0.5 / half.cos();
+        points.push(WeakPoint {
+            place: "throat",
+            from_throat: Some(Length::ZERO),
+            share: Some(Span { low: 1.0, usual: 1.0, high: 1.0 }),
+            reason: Sentence::new(
+                "each leg carries {} of the load, and {} of it pulls the throat apart, which the stitching holds",
+            )
+            .with(units::Value::Share(leg))
+            .with(units::Value::Share(0.5 * half.tan())),
+            citation: OURS.at("statics of the throat"),
+        });
+    }
+    let reason = match eye.on {
+        Some(on) => Sentence::new(
+            "each leg carries about half the load round a {} {}; no open table says what the bend costs: not assessed",
+        )
+        .with(on.diameter)
+        .with(on.what.word()),
+        None => Sentence::new("what the eye goes over is not known: not assessed"),
+    };
+    points.push(WeakPoint {
+        place: "crown",
+        from_throat: None,
+        share: None,
+        reason,
+        citation: GL_0027.at("7.8, eye not under 2 d"),
+    });
+    points
+}
+
+/// What is to be said about the rope's listed strength beside a share.
+pub(crate) fn basis_finding(rope: &Rope) -> Option<Finding> {
+    let text = match rope.strength.basis {
+        Basis::Spliced => "the listed strength already contains a splice: the share is not taken off it again",
+        Basis::Unknown => "the basis of the listed strength is not stated: it is taken as that of the straight rope",
+        Basis::Unspliced | Basis::Average => return None,
+    };
+    Some(Finding::new(Grade::Note, "strength-basis", Sentence::new(text), rope.strength.citation))
+}
+
+/// Full-length stitching stops the braid from closing on the tail.
+pub(crate) fn full_length_point() -> WeakPoint {
+    WeakPoint {
+        place: "stitching",
+        from_throat: None,
+        share: Some(Span { low: 0.4, usual: 0.5, high: 0.6 }),
+        reason: Sentence::new(
+            "stitched from end to end, the braid cannot close on the tail: about half the strength was found",
+        ),
+        citation: PS_SPLICE.at("full-length lock stitching"),
+    }
+}

@@ -1,0 +1,6 @@
+//! Ends laid out: sizes, marks, findings, refusals; identities and properties.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+
+mod ends;
+mod mechanics;
