@@ -30,11 +30,10 @@ pub(crate) fn end_to_end(case: &Case) -> Option<i64> {
     let top = ((wanted + slack) / unit + 1) as usize;
     let least = least_open(case, unit, top);
     let scraps = |cells: usize| ((cells as i64 - rounded) * unit - wanted).max(0);
-    let best = (0..=top)
+    (0..=top)
         .filter(|&cells| cells as i64 * unit >= need && least[cells] < NEVER)
         .map(|cells| least[cells] + if keeps { scraps(cells).min(case.tail.value) } else { scraps(cells) })
-        .min();
-    best
+        .min()
 }
 
 /// Least cost of opening bins of so many cells in all; the last cell stands for that many or more.

@@ -165,6 +165,12 @@ impl Case {
     pub fn all_scrap(&self) -> bool {
         self.bins.iter().all(|bin| bin.length < self.tail.smallest)
     }
+
+    /// Whether a touched bin costs the same however it is cut, once the rope in
+    /// the pieces is counted in.
+    pub fn flat(&self) -> bool {
+        self.all_scrap() && self.loss == 0
+    }
 }
 
 impl Tail {

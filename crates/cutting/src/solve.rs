@@ -1,8 +1,19 @@
 //! One rope solved: quick plan, bounds, and whatever it takes to close the gap.
+//!
+//! In order, each only while plan and bound differ: end-to-end bound, quick
+//! plan, pattern bound, dives, and the exact search over the patterns within
+//! reach. Interrupted at any point, the best plan and bound so far stand.
 
 use crate::case::{Case, Packing};
+use crate::chance::Chance;
+use crate::columns::{Call, Pool, Proof, Relaxed, Rest, relax};
+use crate::dive::{Dive, dive};
+use crate::enumerate::patterns_within;
+use crate::finish::{Outcome, Search};
+use crate::ladder::Ladder;
+use crate::pricing::Pricer;
 use crate::proof::Certificate;
-use crate::{Settings, bounds, quick};
+use crate::{Progress, Settings, bounds, quick};
 
 /// A packing with what is proven about its cost.
 #[derive(Debug, Clone)]
@@ -15,8 +26,16 @@ pub(crate) struct Solved {
     pub certificate: Certificate,
 }
 
-/// Shaken restarts of the quick plan.
-const TRIES: usize = 200;
+/// Shaken restarts of the quick plan before and after the first bound.
+const TRIES: [usize; 2] = [20, 100];
+/// Dives before the exact search and after it.
+const DIVES: [usize; 2] = [8, 40];
+/// Patterns that the exact search takes on.
+const MOST_PATTERNS: usize = 150_000;
+/// Steps of one exact search.
+const STEPS: u64 = 40_000;
+/// Rounds of pricing at the top.
+const ROUNDS: usize = 3_000;
 
 /// The best packing of a case whose batch sets are settled.
 pub(crate) fn solve(case: &Case, settings: &Settings<'_>) -> Solved {
@@ -24,7 +43,138 @@ pub(crate) fn solve(case: &Case, settings: &Settings<'_>) -> Solved {
         let packing = Packing { loads: Vec::new(), uncut: Vec::new(), cost: 0 };
         return Solved { packing, bound: 0, certificate: Certificate::Nothing };
     }
-    let bound = bounds::end_to_end(case).unwrap_or(i64::MIN / 4);
-    let packing = quick::quick_packing(case, TRIES, settings.seed, bound, settings.stop);
-    Solved { packing, bound, certificate: Certificate::EndToEnd }
+    let packing = quick::quick_packing(case, TRIES[0], settings.seed, i64::MIN, settings.stop);
+    let ladder = Ladder::of(case, packing.cost);
+    let all_cut = case.kinds.iter().all(|kind| kind.drop.is_none());
+    let bound = if all_cut { bounds::end_to_end(case).unwrap_or(NO_BOUND) } else { NO_BOUND };
+    let mut effort = Effort {
+        case,
+        settings,
+        ladder,
+        packing,
+        bound,
+        certificate: Certificate::EndToEnd,
+        chance: Chance::new(settings.seed),
+    };
+    effort.raise(bound, || Certificate::EndToEnd);
+    if !effort.closed() && effort.packing.cost < i64::MAX {
+        let better = quick::quick_packing(case, TRIES[1], settings.seed + 1, effort.bound, settings.stop);
+        effort.offer(better);
+    }
+    if !effort.closed()
+        && let Some(mut pricer) = Pricer::new(case)
+    {
+        effort.columns(&mut pricer);
+    }
+    Solved { packing: effort.packing, bound: effort.bound, certificate: effort.certificate }
+}
+
+const NO_BOUND: i64 = i64::MIN / 4;
+
+/// The state of the search.
+struct Effort<'a> {
+    case: &'a Case,
+    settings: &'a Settings<'a>,
+    ladder: Ladder,
+    packing: Packing,
+    bound: i64,
+    certificate: Certificate,
+    chance: Chance,
+}
+
+impl Effort<'_> {
+    fn closed(&self) -> bool {
+        self.bound >= self.packing.cost.saturating_sub(self.settings.tolerance) || (self.settings.stop)()
+    }
+
+    /// The most that a better plan may cost.
+    fn goal(&self) -> i64 {
+        self.packing.cost - 1
+    }
+
+    fn offer(&mut self, packing: Packing) {
+        if packing.cost < self.packing.cost {
+            self.packing = packing;
+            self.tell("found a better plan");
+        }
+    }
+
+    fn raise(&mut self, bound: i64, certificate: impl FnOnce() -> Certificate) {
+        let bound = if bound > NO_BOUND { self.ladder.up(bound).min(self.packing.cost) } else { bound };
+        if bound > self.bound {
+            self.bound = bound;
+            self.certificate = certificate();
+            self.tell("raised the bound");
+        }
+    }
+
+    fn tell(&self, doing: &str) {
+        if self.packing.cost < i64::MAX && self.bound > NO_BOUND {
+            (self.settings.progress)(Progress { doing, gap: self.packing.cost - self.bound });
+        }
+    }
+
+    fn columns(&mut self, pricer: &mut Pricer) {
+        let mut pool = Pool::default();
+        for load in &self.packing.loads {
+            pool.add(load.clone());
+        }
+        let rest = Rest::of(self.case);
+        let stop = self.settings.stop;
+        let target = self.packing.cost;
+        let call = Call { case: self.case, rest: &rest, target, rounds: ROUNDS, stop };
+        let relaxed = relax(&call, &mut pool, pricer);
+        if let Some(proof) = &relaxed.proof {
+            self.raise(relaxed.bound, || Certificate::prices(proof));
+        }
+        self.dives(relaxed.clone(), &mut pool, pricer, DIVES[0]);
+        if self.closed() {
+            return;
+        }
+        if let Some(proof) = &relaxed.proof {
+            self.exact(proof, &relaxed);
+        }
+        self.dives(relaxed, &mut pool, pricer, DIVES[1]);
+    }
+
+    fn dives(&mut self, relaxed: Relaxed, pool: &mut Pool, pricer: &mut Pricer, times: usize) {
+        for at in 0..times {
+            if self.closed() {
+                return;
+            }
+            let goal = self.goal();
+            let plunge = Dive { case: self.case, goal, shake: at * 12, stop: self.settings.stop };
+            let start = Some(relaxed.clone());
+            if let Some(packing) = dive(&plunge, start, pool, pricer, &mut self.chance) {
+                self.offer(packing);
+            }
+        }
+    }
+
+    /// The exact search, goal after goal, as far as the lists stay manageable.
+    fn exact(&mut self, proof: &Proof, relaxed: &Relaxed) {
+        let case = self.case;
+        if case.kinds.iter().any(|kind| kind.drop.is_some()) || !case.fuller_costs_more() {
+            return;
+        }
+        while !self.closed() {
+            let goal = self.goal();
+            let budget = proof.budget(case, goal);
+            let Some(patterns) = patterns_within(case, proof, budget, MOST_PATTERNS, self.settings.stop) else {
+                return;
+            };
+            let stop = self.settings.stop;
+            let chance = self.chance.clone();
+            let mut search = Search { case, patterns: &patterns, goal, steps: STEPS, stop, chance, done: 0 };
+            match search.run() {
+                Outcome::Found(packing) => self.offer(packing),
+                Outcome::None => {
+                    let (count, steps) = (patterns.len(), search.done);
+                    self.raise(goal + 1, || Certificate::searched(proof, count, steps));
+                }
+                Outcome::Open => return,
+            }
+        }
+        let _ = relaxed;
+    }
 }

@@ -1,0 +1,288 @@
+//! A small linear programme that grows by columns: revised primal simplex.
+//!
+//! Minimise cost under rows `sum >= demand` (pieces) and `sum <= supply`
+//! (reels), all variables at least 0. The inverse of the basis is dense, which
+//! suits a few hundred rows; the right-hand side is moved a hair while
+//! pivoting so that ties do not cycle. Floating point throughout: what it says
+//! guides the search and is never a proof. The bounds are re-priced exactly in
+//! [`crate::pricing`].
+
+/// Smaller than this is no reduced cost. In units of cost.
+const NO_GAIN: f64 = 1e-7;
+/// Smaller pivots are refused.
+const NO_PIVOT: f64 = 1e-9;
+/// Pivots between fresh inversions.
+const FRESH_AFTER: usize = 120;
+
+/// One variable.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Column {
+    /// Cost of one.
+    pub cost: f64,
+    /// Row and coefficient.
+    pub rows: Vec<(usize, f64)>,
+}
+
+/// The programme with its current basis.
+#[derive(Debug, Clone)]
+pub(crate) struct Simplex {
+    size: usize,
+    wanted: Vec<f64>,
+    shaken: Vec<f64>,
+    /// Columns: first one unit per row (stand-in or slack), then surplus, then the caller's.
+    columns: Vec<Column>,
+    own: usize,
+    basis: Vec<usize>,
+    basic: Vec<bool>,
+    inverse: Vec<f64>,
+    values: Vec<f64>,
+    prices: Vec<f64>,
+    since_fresh: usize,
+}
+
+impl Simplex {
+    /// Rows of demand (`>=`) with the cost of a stand-in, then rows of supply (`<=`).
+    pub fn new(demand: &[f64], stand_in: &[f64], supply: &[f64]) -> Self {
+        let size = demand.len() + supply.len();
+        let mut columns = Vec::with_capacity(2 * size);
+        for row in 0..size {
+            let cost = stand_in.get(row).copied().unwrap_or(0.0);
+            columns.push(Column { cost, rows: vec![(row, 1.0)] });
+        }
+        for row in 0..demand.len() {
+            columns.push(Column { cost: 0.0, rows: vec![(row, -1.0)] });
+        }
+        let wanted: Vec<f64> = demand.iter().chain(supply).copied().collect();
+        let shaken = wanted.iter().enumerate().map(|(row, want)| want + 1e-6 * shake(row)).collect();
+        let own = columns.len();
+        let mut simplex = Simplex {
+            size,
+            wanted,
+            shaken,
+            basic: (0..own).map(|at| at < size).collect(),
+            columns,
+            own,
+            basis: (0..size).collect(),
+            inverse: Vec::new(),
+            values: Vec::new(),
+            prices: Vec::new(),
+            since_fresh: 0,
+        };
+        simplex.invert();
+        simplex
+    }
+
+    /// Adds a variable; returns its index among the caller's.
+    pub fn add(&mut self, column: Column) -> usize {
+        self.columns.push(column);
+        self.basic.push(false);
+        self.columns.len() - 1 - self.own
+    }
+
+    /// Pivots until no known column gains. `false` when `stop` came first or
+    /// the numbers failed.
+    pub fn optimise(&mut self, stop: &dyn Fn() -> bool) -> bool {
+        let most = 200 * (self.size + 10);
+        for round in 0..most {
+            if round % 64 == 63 && stop() {
+                return false;
+            }
+            let Some(entering) = self.entering() else {
+                if self.since_fresh == 0 {
+                    return true;
+                }
+                self.invert();
+                continue;
+            };
+            if !self.pivot(entering) {
+                if self.since_fresh == 0 {
+                    return false;
+                }
+                self.invert();
+            }
+            if self.since_fresh >= FRESH_AFTER {
+                self.invert();
+            }
+        }
+        false
+    }
+
+    /// Price of each row. Supply rows have prices at most 0.
+    pub fn prices(&self) -> &[f64] {
+        &self.prices
+    }
+
+    /// The caller's columns above zero: index and value at the true right-hand side.
+    pub fn solution(&self) -> Vec<(usize, f64)> {
+        let mut found = Vec::new();
+        for (row, &column) in self.basis.iter().enumerate() {
+            if column >= self.own {
+                let weights = &self.inverse[row * self.size..(row + 1) * self.size];
+                let value: f64 = weights.iter().zip(&self.wanted).map(|(weight, want)| weight * want).sum();
+                if value > 1e-7 {
+                    found.push((column - self.own, value));
+                }
+            }
+        }
+        found
+    }
+
+    /// Cost at the current basis and the true right-hand side.
+    pub fn cost(&self) -> f64 {
+        self.prices.iter().zip(&self.wanted).map(|(price, want)| price * want).sum()
+    }
+
+    /// Reduced cost of a column at the current prices.
+    pub fn gain(&self, column: &Column) -> f64 {
+        column.cost - column.rows.iter().map(|&(row, weight)| self.prices[row] * weight).sum::<f64>()
+    }
+
+    fn entering(&self) -> Option<usize> {
+        let mut best = None;
+        let mut least = -NO_GAIN;
+        for (at, column) in self.columns.iter().enumerate() {
+            if !self.basic[at] {
+                let gain = self.gain(column);
+                if gain < least {
+                    least = gain;
+                    best = Some(at);
+                }
+            }
+        }
+        best
+    }
+
+    fn pivot(&mut self, entering: usize) -> bool {
+        let size = self.size;
+        let mut direction = vec![0.0; size];
+        for &(from, weight) in &self.columns[entering].rows {
+            for (row, step) in direction.iter_mut().enumerate() {
+                *step += weight * self.inverse[row * size + from];
+            }
+        }
+        let mut leaving: Option<(usize, f64)> = None;
+        for (row, &step) in direction.iter().enumerate() {
+            if step > NO_PIVOT {
+                let ratio = self.values[row].max(0.0) / step;
+                let better = leaving.is_none_or(|(best, least)| {
+                    ratio < least - 1e-12 || (ratio < least + 1e-12 && step > direction[best])
+                });
+                if better {
+                    leaving = Some((row, ratio));
+                }
+            }
+        }
+        let Some((out, ratio)) = leaving else { return false };
+        let gain = self.gain(&self.columns[entering]);
+        let pivot = direction[out];
+        let (before, rest) = self.inverse.split_at_mut(out * size);
+        let (pivot_row, after) = rest.split_at_mut(size);
+        pivot_row.iter_mut().for_each(|weight| *weight /= pivot);
+        let others = before.chunks_exact_mut(size).chain(after.chunks_exact_mut(size));
+        let steps = direction[..out].iter().chain(&direction[out + 1..]);
+        for (row, &step) in others.zip(steps) {
+            if step != 0.0 {
+                row.iter_mut().zip(pivot_row.iter()).for_each(|(weight, by)| *weight -= step * by);
+            }
+        }
+        for (row, value) in self.values.iter_mut().enumerate() {
+            *value -= ratio * direction[row];
+        }
+        self.values[out] = ratio;
+        self.prices.iter_mut().zip(pivot_row.iter()).for_each(|(price, weight)| *price += gain * weight);
+        self.basic[self.basis[out]] = false;
+        self.basic[entering] = true;
+        self.basis[out] = entering;
+        self.since_fresh += 1;
+        true
+    }
+
+    /// Inverse, values and prices afresh from the basis. A basis that turns out
+    /// singular is repaired with the rows' own units.
+    fn invert(&mut self) {
+        let size = self.size;
+        let mut matrix = vec![0.0; size * size];
+        for (place, &column) in self.basis.iter().enumerate() {
+            for &(row, weight) in &self.columns[column].rows {
+                matrix[row * size + place] = weight;
+            }
+        }
+        let mut inverse = vec![0.0; size * size];
+        for row in 0..size {
+            inverse[row * size + row] = 1.0;
+        }
+        let mut row_of = vec![usize::MAX; size];
+        let mut used = vec![false; size];
+        for place in 0..size {
+            let free = (0..size).filter(|&row| !used[row]);
+            let best = free.max_by(|&one, &other| {
+                matrix[one * size + place].abs().total_cmp(&matrix[other * size + place].abs())
+            });
+            let Some(row) = best.filter(|&row| matrix[row * size + place].abs() > NO_PIVOT) else { continue };
+            used[row] = true;
+            row_of[place] = row;
+            eliminate(&mut matrix, &mut inverse, size, (row, place));
+        }
+        if row_of.contains(&usize::MAX) {
+            return self.start_over();
+        }
+        self.inverse.clear();
+        for &row in &row_of {
+            self.inverse.extend_from_slice(&inverse[row * size..(row + 1) * size]);
+        }
+        self.values = self.times(&self.shaken);
+        self.prices = vec![0.0; size];
+        for (row, &column) in self.basis.iter().enumerate() {
+            let cost = self.columns[column].cost;
+            if cost != 0.0 {
+                let weights = &self.inverse[row * size..(row + 1) * size];
+                self.prices.iter_mut().zip(weights).for_each(|(price, weight)| *price += cost * weight);
+            }
+        }
+        self.since_fresh = 0;
+    }
+
+    fn start_over(&mut self) {
+        self.basic.iter_mut().for_each(|basic| *basic = false);
+        for row in 0..self.size {
+            self.basis[row] = row;
+            self.basic[row] = true;
+        }
+        self.invert();
+    }
+
+    fn times(&self, right: &[f64]) -> Vec<f64> {
+        self.inverse
+            .chunks_exact(self.size.max(1))
+            .map(|row| row.iter().zip(right).map(|(weight, value)| weight * value).sum())
+            .collect()
+    }
+}
+
+/// Clears a column of `matrix` with its pivot row, doing the same to `inverse`.
+fn eliminate(matrix: &mut [f64], inverse: &mut [f64], size: usize, pivot: (usize, usize)) {
+    let (row, place) = pivot;
+    for table in [0, 1] {
+        let factor = matrix[row * size + place];
+        let target = if table == 0 { &mut *inverse } else { &mut *matrix };
+        target[row * size..(row + 1) * size].iter_mut().for_each(|weight| *weight /= factor);
+    }
+    for other in (0..size).filter(|&other| other != row) {
+        let factor = matrix[other * size + place];
+        if factor == 0.0 {
+            continue;
+        }
+        for table in [&mut *inverse, &mut *matrix] {
+            let (low, high) = (row.min(other) * size, row.max(other) * size);
+            let (head, tail) = table.split_at_mut(high);
+            let (one, two) = (&mut head[low..low + size], &mut tail[..size]);
+            let (from, to) = if row < other { (one, two) } else { (two, one) };
+            to.iter_mut().zip(from.iter()).for_each(|(weight, by)| *weight -= factor * by);
+        }
+    }
+}
+
+/// A fixed number from 0.5 to 1.5 for each row.
+fn shake(row: usize) -> f64 {
+    0.5 + ((row as u64 + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15) >> 40) as f64 / f64::from(1 << 24)
+}
