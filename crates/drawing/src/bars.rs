@@ -54,14 +54,16 @@ pub enum Rest {
     Scrap,
 }
 
-/// The reels one under another, all to one scale, `width_mm` wide.
+/// The reels one under another, `width_mm` wide, to the scale at which a reel
+/// of `longest_mm` (or the longest of these, if that is longer) fills it.
 ///
 /// # Errors
 /// A length that is not more than zero, pieces that come to more than their
 /// reel, or a width under 50 mm.
-pub fn cut_bars(reels: &[ReelBar], width_mm: f64) -> Result<Drawing, DrawingError> {
+pub fn cut_bars(reels: &[ReelBar], longest_mm: f64, width_mm: f64) -> Result<Drawing, DrawingError> {
     wide_enough(width_mm)?;
-    let mut longest = 0.0_f64;
+    not_negative("longest reel", longest_mm)?;
+    let mut longest = longest_mm;
     for reel in reels {
         check(reel)?;
         longest = longest.max(reel.length_mm);

@@ -90,6 +90,7 @@ pub(crate) enum Texture {
     Plain,
     Lobes,
     Chevrons,
+    Tucks,
     Stipple,
     Hatch,
     FineLines,
@@ -109,6 +110,14 @@ pub(crate) fn rope(pen: &mut Pen, course: &Course, part: Part, texture: Texture)
     pen.line(&left, OUTLINE);
 }
 
+/// A rope along the whole course seen from one side, as one outline however
+/// its legs overlap; `bare` is the length at either end left without texture.
+pub(crate) fn tube(pen: &mut Pen, course: &Course, thick: f64, (texture, bare): (Texture, f64)) {
+    pen.line(&course.points, thick + OUTLINE);
+    pen.paper_line(&course.points, thick - OUTLINE);
+    fill(pen, course, Part::even(bare, course.length() - bare, thick), texture);
+}
+
 fn sides(course: &Course, part: Part) -> (Vec<Point>, Vec<Point>) {
     let mut stations = vec![part.from];
     stations.extend(course.corners(part.from, part.to));
@@ -117,11 +126,22 @@ fn sides(course: &Course, part: Part) -> (Vec<Point>, Vec<Point>) {
     (side(1.0), side(-1.0))
 }
 
-/// A line across the rope at `along`, slanted so that it leads by `lean` mm.
+/// A line across the rope at `along`, slanted so that it leads by `lean` mm;
+/// clipped where it would leave the part.
 fn across(course: &Course, part: Part, along: f64, lean: f64) -> Option<(Point, Point)> {
     let (low, high) = (along - lean / 2.0, along + lean / 2.0);
-    let in_part = low.min(high) >= part.from && low.max(high) <= part.to;
-    in_part.then(|| (course.at(low, part.thick(low) / 2.0), course.at(high, -part.thick(high) / 2.0)))
+    let (from, to) = (low.max(part.from), high.min(part.to));
+    if from > to {
+        return None;
+    }
+    let aside = |x: f64| {
+        let share = if lean > 0.0 { (x - low) / lean } else { 0.0 };
+        (0.5 - share) * part.thick(x)
+    };
+    if lean <= 0.0 {
+        return Some((course.at(along, part.thick(along) / 2.0), course.at(along, -part.thick(along) / 2.0)));
+    }
+    Some((course.at(from, aside(from)), course.at(to, aside(to))))
 }
 
 fn stations(part: Part, pitch: f64) -> impl Iterator<Item = f64> {
@@ -134,7 +154,8 @@ fn fill(pen: &mut Pen, course: &Course, part: Part, texture: Texture) {
     let thick = part.thick_from.max(part.thick_to);
     match texture {
         Texture::Plain => {}
-        Texture::Lobes => lobes(pen, course, part),
+        Texture::Lobes => lobes(pen, course, part, 0.62),
+        Texture::Tucks => lobes(pen, course, part, 0.3),
         Texture::Chevrons => {
             let mut strokes = Vec::new();
             for along in stations(part, (0.9 * thick).max(1.4)) {
@@ -145,8 +166,10 @@ fn fill(pen: &mut Pen, course: &Course, part: Part, texture: Texture) {
         }
         Texture::Stipple => stipple(pen, course, part),
         Texture::Hatch => {
+            // Beyond both ends, so that slanted lines fill the corners.
+            let wider = Part { from: part.from - thick, to: part.to + thick, ..part };
             let strokes: Vec<_> =
-                stations(part, 1.1).filter_map(|along| across(course, part, along, 0.8 * part.thick(along))).collect();
+                stations(wider, 1.1).filter_map(|along| across(course, part, along, 0.8 * part.thick(along))).collect();
             pen.strokes(&strokes, FINE);
         }
         Texture::FineLines => {
@@ -159,10 +182,11 @@ fn fill(pen: &mut Pen, course: &Course, part: Part, texture: Texture) {
     }
 }
 
-/// Slanted lobes: one S-shaped line for each strand that comes to the front.
-fn lobes(pen: &mut Pen, course: &Course, part: Part) {
+/// Slanted lobes: one S-shaped line for each strand that comes to the front,
+/// `pitch` thicknesses apart.
+fn lobes(pen: &mut Pen, course: &Course, part: Part, pitch: f64) {
     let thick = part.thick_from.max(part.thick_to);
-    for along in stations(part, (0.62 * thick).max(1.2)) {
+    for along in stations(part, (pitch * thick).max(0.9)) {
         let lean = 0.9 * thick;
         let bend = [(-0.5, -0.5), (-0.3, -0.36), (0.0, 0.0), (0.3, 0.36), (0.5, 0.5)];
         if along - lean / 2.0 < part.from || along + lean / 2.0 > part.to {
@@ -192,9 +216,9 @@ fn chevron(course: &Course, part: Part, along: f64, strokes: &mut Vec<(Point, Po
 
 fn stipple(pen: &mut Pen, course: &Course, part: Part) {
     let thick = part.thick_from.max(part.thick_to);
-    let rows = (thick / 0.9).floor().clamp(2.0, 12.0) as usize;
+    let rows = (thick / 1.1).floor().clamp(2.0, 12.0) as usize;
     let mut dots = Vec::new();
-    for (index, along) in stations(part, 0.9).enumerate() {
+    for (index, along) in stations(part, 1.1).enumerate() {
         let shift = if index % 2 == 0 { 0.25 } else { 0.75 };
         for row in 0..rows {
             let side = (row as f64 + shift) / rows as f64 - 0.5;

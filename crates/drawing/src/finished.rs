@@ -9,18 +9,22 @@
 use std::f64::consts::PI;
 
 use crate::DrawingError;
-use crate::course::{Course, Part, Texture, break_at, rope, stitching, whipping};
+use crate::course::{Course, Part, Texture, break_at, rope, stitching, tube, whipping};
+use crate::dimensions::{self, Dimension};
 use crate::laid_out::{texture_of, thickness, wide_enough};
 use crate::marks;
-use crate::pen::{Anchor, Drawing, FINE, HAIR, OUTLINE, Pen, Point, SMALL_TYPE_MM, Type, text_width};
+use crate::pen::{Drawing, FINE, HAIR, Pen, Point, Type};
 use crate::rope::{Eye, MarkShape, RopeEnd, Stretch, What};
 use crate::scale::in_words;
 
 /// Rope thinner than this on paper gets its throat and taper enlarged, in mm.
 const READABLE_THICK_MM: f64 = 4.0;
 
-/// Thickness of the rope in the enlarged pictures, in mm.
+/// Thickness of the rope in the enlarged pictures at most, in mm.
 const ENLARGED_MM: f64 = 6.5;
+
+/// Thickness of the rope in the enlarged throat at least, in mm.
+const LEAST_ENLARGED_MM: f64 = 3.6;
 
 /// The made-up end, `width_mm` wide.
 ///
@@ -36,7 +40,7 @@ pub fn finished(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
     let view = View { end, ratio, thick, from_mm: -eye_mm, to_mm: end.made_up_extent_mm() + run_on_mm };
     let mut pen = Pen::default();
     let whole = draw_view(&mut pen, &view, (2.0, 0.0));
-    let mut notes = vec![format!("whole end: {}", in_words(ratio))];
+    let mut notes = vec![in_words(ratio)];
     notes.extend(note);
     let mut height = whole;
     if thick < READABLE_THICK_MM {
@@ -71,26 +75,28 @@ fn insets(pen: &mut Pen, end: &RopeEnd, (width, top): (f64, f64), notes: &mut Ve
     if end.eye.is_some() || bury_end > 0.0 {
         let eye_mm = end.eye.map_or(0.0, |eye| eye.length_mm + d);
         // As much of the eye as leaves the throat legible: a long eye is cut off.
-        let ratio = ENLARGED_MM / d;
+        // Somewhat smaller if that lets the whole eye in; else a long eye is
+        // cut off, so that the throat stays legible.
+        let fitting = (wide - 3.0) / (eye_mm + 3.0 * d);
+        let ratio = if fitting * d >= LEAST_ENLARGED_MM { fitting.min(ENLARGED_MM / d) } else { LEAST_ENLARGED_MM / d };
         let room_mm = (wide - 3.0) / ratio;
-        let behind = (0.45 * room_mm).max(3.0 * d).min(end.made_up_extent_mm().max(3.0 * d));
-        let shown_eye = eye_mm.min(room_mm - behind);
-        let view = View { end, ratio, thick: ENLARGED_MM, from_mm: -shown_eye, to_mm: room_mm - shown_eye };
+        let shown_eye = eye_mm.min(room_mm - 3.0 * d);
+        let view = View { end, ratio, thick: ratio * d, from_mm: -shown_eye, to_mm: room_mm - shown_eye };
         pen.text((1.0, top + 3.2), "throat", Type::SMALL.bold());
         foot = foot.max(draw_view(pen, &view, (1.5, top + 4.0)));
-        notes.push(format!("throat: {}", in_words(ratio)));
+        notes.push(format!("throat {}", in_words(ratio)));
     }
     if bury_end > 0.0 {
         let tapers = end.made_up.iter().filter(|one| one.what == What::TaperInside).map(|one| one.from_mm);
         let begin = tapers.fold(bury_end - 6.0 * d, f64::min).max(0.0) - 2.0 * d;
         let shown = bury_end + 4.0 * d - begin;
         let ratio = ((wide - 3.0) / shown).min(ENLARGED_MM / d);
-        let (thick, thicker) = thickness(d * ratio, 3.2, ENLARGED_MM);
+        let thick = thickness(d * ratio, 3.2, ENLARGED_MM).0;
         let view = View { end, ratio, thick, from_mm: begin, to_mm: bury_end + 4.0 * d };
         let left = width - wide;
         pen.text((left, top + 3.2), "taper and end of the bury", Type::SMALL.bold());
         foot = foot.max(draw_view(pen, &view, (left + 1.5, top + 4.0)));
-        notes.push(format!("taper: {}{}", in_words(ratio), thicker.map_or(String::new(), |note| format!(", {note}"))));
+        notes.push(format!("taper {}", in_words(ratio)));
     }
     foot
 }
@@ -130,7 +136,8 @@ fn draw_view(pen: &mut Pen, view: &View<'_>, (left, top): (f64, f64)) -> f64 {
         break_at(pen, &course, from + 0.5, 1.3 * view.thick);
     }
     break_at(pen, &course, to - 0.5, 1.3 * view.thick);
-    dimensions(pen, view, y + half + 1.5, x_of)
+    let under_rope = y + 0.75 * view.thick + 1.6;
+    draw_dimensions(pen, view, under_rope, x_of).max(y + half + 1.0)
 }
 
 fn buried_end(end: &RopeEnd) -> Option<f64> {
@@ -151,14 +158,13 @@ fn half_height(view: &View<'_>) -> f64 {
 /// the width that a loop of that length takes when it hangs free.
 fn eye_radius(view: &View<'_>, eye: Eye) -> f64 {
     let bearing = if eye.pin_mm > 0.0 { eye.pin_mm } else { eye.length_mm / 3.0 };
-    let radius = bearing / 2.0 * view.ratio + view.thick / 2.0;
-    radius.min(0.48 * eye.length_mm * view.ratio + view.thick / 2.0)
+    (bearing / 2.0).min(0.48 * eye.length_mm) * view.ratio + eye_thickness(view) / 2.0
 }
 
 /// The rope round the pin and its legs to the throat.
 fn draw_eye(pen: &mut Pen, view: &View<'_>, eye: Eye, throat: Point) {
     let radius = eye_radius(view, eye);
-    let pin = radius - view.thick / 2.0;
+    let pin = radius - eye_thickness(view) / 2.0;
     // The pin's centre lies its own radius from the bearing point.
     let reach = (eye.length_mm * view.ratio - pin).max(0.2);
     let centre = (throat.0 - reach, throat.1);
@@ -171,9 +177,7 @@ fn draw_eye(pen: &mut Pen, view: &View<'_>, eye: Eye, throat: Point) {
         points.push((centre.0 + radius * angle.cos(), centre.1 - radius * angle.sin()));
     }
     points.push(throat);
-    let kept = |points: Vec<Point>| points.into_iter().filter(|point| point.0 >= shown_from).collect::<Vec<_>>();
     let cut_off = points.iter().any(|point| point.0 < shown_from - 1e-6 - view.thick / 2.0);
-    let texture = eye_texture(view);
     if cut_off {
         // A long eye shows its two legs only, broken at the left.
         let leg = |sign: f64| {
@@ -183,13 +187,15 @@ fn draw_eye(pen: &mut Pen, view: &View<'_>, eye: Eye, throat: Point) {
         };
         for sign in [1.0, -1.0] {
             let course = Course::through(leg(sign));
-            rope(pen, &course, Part::even(0.0, course.length(), view.thick), texture);
+            tube(pen, &course, view.thick, (Texture::Plain, 0.0));
             break_at(pen, &course, 0.6, view.thick);
         }
         return;
     }
-    let course = Course::through(kept(points));
-    rope(pen, &course, Part::even(0.0, course.length(), view.thick), texture);
+    let course = Course::through(points);
+    // Where the legs lie over each other there is no texture.
+    let bare = (0.55 * view.thick * reach / radius).min(0.3 * course.length());
+    tube(pen, &course, eye_thickness(view), (eye_texture(view), bare));
     if eye.pin_mm > 0.0 && pin > 0.4 {
         pen.circle(centre, pin, FINE);
         let arm = (0.45 * pin).min(2.0);
@@ -201,6 +207,11 @@ fn draw_eye(pen: &mut Pen, view: &View<'_>, eye: Eye, throat: Point) {
             HAIR,
         );
     }
+}
+
+/// How thick the rope of the eye is: a bare core is thinner than its rope.
+fn eye_thickness(view: &View<'_>) -> f64 {
+    if eye_texture(view) == Texture::FineLines { 0.66 * view.thick } else { view.thick }
 }
 
 /// What the rope of the eye looks like: as its stretch on the free rope says,
@@ -216,28 +227,34 @@ fn eye_texture(view: &View<'_>) -> Texture {
     }
 }
 
-/// How thick the gripping rope is at a distance from the throat: swollen over
-/// the tail inside, closing over the taper.
-fn swollen(view: &View<'_>, mm: f64) -> f64 {
-    let mut thick = view.thick;
-    for one in &view.end.made_up {
-        if mm < one.from_mm || mm > one.to_mm {
-            continue;
-        }
+/// Thickness and texture of the rope by itself at a distance from the throat.
+fn base(view: &View<'_>, mm: f64) -> (f64, Texture) {
+    let mut found = (view.thick, texture_of(view.end.look));
+    for one in view.end.made_up.iter().filter(|one| mm >= one.from_mm && mm <= one.to_mm) {
         match one.what {
-            What::TailInside => thick = thick.max(1.35 * view.thick),
-            What::TaperInside => {
-                let share = if one.to_mm > one.from_mm { (mm - one.from_mm) / (one.to_mm - one.from_mm) } else { 1.0 };
-                thick = thick.max((1.35 - 0.3 * share) * view.thick);
-            }
-            What::Tucks => {
-                let share = if one.to_mm > one.from_mm { (mm - one.from_mm) / (one.to_mm - one.from_mm) } else { 1.0 };
-                thick = thick.max((1.5 - 0.4 * share) * view.thick);
-            }
+            What::BareCore => found = (0.66 * view.thick, Texture::FineLines),
+            What::Cover => found = (1.2 * view.thick, Texture::Stipple),
+            What::Tucks => found = (view.thick, Texture::Tucks),
             _ => {}
         }
     }
-    thick
+    found
+}
+
+/// How thick the gripping rope is at a distance from the throat: swollen over
+/// the tail inside, closing over the taper.
+fn swollen(view: &View<'_>, mm: f64) -> f64 {
+    let mut factor = 1.0_f64;
+    for one in view.end.made_up.iter().filter(|one| mm >= one.from_mm && mm <= one.to_mm) {
+        let share = if one.to_mm > one.from_mm { (mm - one.from_mm) / (one.to_mm - one.from_mm) } else { 1.0 };
+        match one.what {
+            What::TailInside => factor = factor.max(1.35),
+            What::TaperInside => factor = factor.max(1.35 - 0.3 * share),
+            What::Tucks => factor = factor.max(1.5 - 0.4 * share),
+            _ => {}
+        }
+    }
+    factor * base(view, mm).0
 }
 
 /// The rope that is seen from outside, in parts of even swelling.
@@ -256,7 +273,11 @@ fn outer(pen: &mut Pen, view: &View<'_>, course: &Course, (from, to): (f64, f64)
             thick_from: swollen(view, pair[0] + inset),
             thick_to: swollen(view, pair[1] - inset),
         };
-        rope(pen, course, part, texture_of(view.end.look));
+        // Over a tail the rope is left plain, so that the hatching reads.
+        let texture = base(view, f64::midpoint(pair[0], pair[1])).1;
+        let over_tail = swollen(view, pair[0] + inset) > 1.01 * base(view, pair[0] + inset).0;
+        let plain = over_tail && !matches!(texture, Texture::Tucks);
+        rope(pen, course, part, if plain { Texture::Plain } else { texture });
     }
 }
 
@@ -268,20 +289,16 @@ fn draw_made_up(
     (low, high): (f64, f64),
     x_of: impl Fn(f64) -> f64,
 ) {
-    let thick = view.thick;
+    let thick = base(view, f64::midpoint(stretch.from_mm, stretch.to_mm)).0;
     match stretch.what {
-        What::Standing | What::Eye | What::Tucks => {}
-        What::TailInside => inside(pen, course, Part::even(low, high, 0.72 * thick)),
+        // The outside of the rope is drawn before.
+        What::Standing | What::Eye | What::Tucks | What::Cover | What::BareCore | What::Length => {}
+        What::TailInside => rope(pen, course, Part::even(low, high, 0.72 * thick), Texture::Hatch),
         What::TaperInside => {
             let (from, to) = (x_of(stretch.from_mm), x_of(stretch.to_mm));
             let at = |x: f64| (0.72 - 0.5 * (x - from) / (to - from).max(1e-9)) * thick;
-            inside(pen, course, Part { from: low, to: high, thick_from: at(low), thick_to: at(high) });
-        }
-        What::Cover => rope(pen, course, Part::even(low, high, 1.25 * thick), Texture::Stipple),
-        What::BareCore => {
-            let blank = |x: f64, sign: f64| course.at(x, sign * thick);
-            pen.blank(&[blank(low, -1.0), blank(high, -1.0), blank(high, 1.0), blank(low, 1.0)]);
-            rope(pen, course, Part::even(low, high, 0.66 * thick), Texture::FineLines);
+            let part = Part { from: low, to: high, thick_from: at(low), thick_to: at(high) };
+            rope(pen, course, part, Texture::Hatch);
         }
         What::Stitching => stitching(pen, course, Part::even(low, high, thick)),
         What::Whipping => {
@@ -291,33 +308,16 @@ fn draw_made_up(
     }
 }
 
-/// A tail seen inside the rope: hatched between broken outlines.
-fn inside(pen: &mut Pen, course: &Course, part: Part) {
-    rope(pen, course, part, Texture::Hatch);
-}
-
-/// Dimension lines for the labelled stretches, in rows; gives where they end.
-fn dimensions(pen: &mut Pen, view: &View<'_>, top: f64, x_of: impl Fn(f64) -> f64) -> f64 {
+/// Dimension lines for the labelled stretches of a whole view; gives their foot.
+fn draw_dimensions(pen: &mut Pen, view: &View<'_>, top: f64, x_of: impl Fn(f64) -> f64) -> f64 {
     let whole = view.from_mm <= 0.0 && view.to_mm >= view.end.made_up_extent_mm();
     if !whole {
         return top;
     }
-    let mut rows: Vec<f64> = Vec::new();
-    let row_mm = SMALL_TYPE_MM + 1.9;
-    for stretch in view.end.made_up.iter().filter(|one| !one.label.is_empty()) {
-        let (low, high) = (x_of(stretch.from_mm), x_of(stretch.to_mm));
-        let wide = text_width(&stretch.label, Type::SMALL);
-        let middle = f64::midpoint(low, high).max(wide / 2.0 + 0.5);
-        let (left, right) = (low.min(middle - wide / 2.0), high.max(middle + wide / 2.0));
-        let row = rows.iter().position(|taken| *taken + 1.5 <= left).unwrap_or(rows.len());
-        if row == rows.len() {
-            rows.push(0.0);
-        }
-        rows[row] = right;
-        let y = top + row_mm * row as f64 + 1.0;
-        pen.line(&[(low, y), (high, y)], FINE);
-        pen.strokes(&[((low, y - 0.9), (low, y + 0.9)), ((high, y - 0.9), (high, y + 0.9))], OUTLINE);
-        pen.text((middle, y + SMALL_TYPE_MM + 0.2), &stretch.label, Type::SMALL.anchored(Anchor::Middle));
-    }
-    top + row_mm * rows.len() as f64 + 1.5
+    let lengths = view.end.made_up.iter().map(|one| Dimension {
+        from: x_of(one.from_mm),
+        to: x_of(one.to_mm),
+        text: one.label.clone(),
+    });
+    dimensions::draw(pen, lengths.collect(), top, (x_of(0.0), x_of(view.to_mm)))
 }

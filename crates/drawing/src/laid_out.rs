@@ -5,6 +5,7 @@
 
 use crate::DrawingError;
 use crate::course::{Course, Part, Texture, break_at, rope, stitching, whipping};
+use crate::dimensions::{self, Dimension};
 use crate::marks::{self, Label, ROW_MM};
 use crate::pen::{Drawing, FINE, Pen};
 use crate::rope::{Look, RopeEnd, Stretch, What};
@@ -22,7 +23,7 @@ pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
     wide_enough(width_mm)?;
     // Room for the standing part to run on past the last mark.
     let run_on = 10.0;
-    let left = 2.0;
+    let left = 4.0;
     let mut points: Vec<f64> = end.stretches.iter().flat_map(|one| [one.from_mm, one.to_mm]).collect();
     points.extend(end.marks.iter().map(|mark| mark.from_bitter_end_mm));
     points.push(0.0);
@@ -42,7 +43,7 @@ pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
         })
         .collect();
     let placed = marks::place(labels, 0.5, width_mm - 0.5);
-    let over = ROW_MM * marks::rows(&placed) as f64 + 3.0;
+    let over = ROW_MM * marks::rows(&placed) as f64 + 2.0;
     let y = over + thick / 2.0 + 1.2;
     let mut pen = Pen::default();
     let course = Course::level(0.0, width_mm, y);
@@ -56,13 +57,19 @@ pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
         break_at(&mut pen, &course, *along, thick);
     }
     break_at(&mut pen, &course, width_mm - 3.0, thick);
-    marks::draw(&mut pen, &placed, y - thick / 2.0 - 0.8, over - 3.0 - ROW_MM / 2.0 + 0.3);
+    marks::draw(&mut pen, &placed, y - thick / 2.0 - 0.8, over - 2.0 - ROW_MM / 2.0 + 0.3);
     for mark in &end.marks {
         marks::shape(&mut pen, &course, scale.at(mark.from_bitter_end_mm), thick, mark.shape);
     }
+    let lengths = end.stretches.iter().map(|one| Dimension {
+        from: scale.at(one.from_mm),
+        to: scale.at(one.to_mm),
+        text: one.label.clone(),
+    });
+    let foot = dimensions::draw(&mut pen, lengths.collect(), y + thick / 2.0 + 2.2, (0.5, width_mm - 0.5));
     let mut notes = vec![scale.note()];
     notes.extend(thick_note);
-    Ok(pen.finish(width_mm, y + thick / 2.0 + 2.2, notes, in_words(end)))
+    Ok(pen.finish(width_mm, foot, notes, in_words(end)))
 }
 
 /// One stretch of the rope as it lies straight.
@@ -72,7 +79,8 @@ fn draw_stretch(pen: &mut Pen, course: &Course, look: Look, stretch: &Stretch, p
     }
     let thick = part.thick_to;
     match stretch.what {
-        What::Standing | What::Eye | What::Tucks => rope(pen, course, part, texture_of(look)),
+        What::Standing | What::Eye => rope(pen, course, part, texture_of(look)),
+        What::Tucks => rope(pen, course, part, Texture::Tucks),
         What::TailInside => rope(pen, course, part, Texture::Hatch),
         What::TaperInside => {
             let thin = Part { thick_from: 0.35 * thick, ..part };
@@ -96,6 +104,7 @@ fn draw_stretch(pen: &mut Pen, course: &Course, look: Look, stretch: &Stretch, p
         }
         What::Stitching => stitching(pen, course, part),
         What::Whipping => whipping(pen, course, part),
+        What::Length => {}
     }
 }
 
@@ -113,7 +122,7 @@ pub(crate) fn texture_of(look: Look) -> Texture {
 pub(crate) fn thickness(to_scale: f64, least: f64, most: f64) -> (f64, Option<String>) {
     let thick = to_scale.clamp(least, most);
     let note = if (thick - to_scale).abs() > 1e-9 {
-        Some(format!("rope drawn {} than to scale", if thick > to_scale { "thicker" } else { "thinner" }))
+        Some(format!("rope drawn {}", if thick > to_scale { "thicker" } else { "thinner" }))
     } else {
         None
     };

@@ -18,6 +18,7 @@
 
 mod bars;
 mod course;
+mod dimensions;
 mod error;
 mod finished;
 mod laid_out;

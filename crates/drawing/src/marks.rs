@@ -141,8 +141,14 @@ pub(crate) fn place(mut labels: Vec<Label>, from: f64, to: f64) -> Vec<Placed> {
     placed
 }
 
+/// What keeps a label out of a row: one that is there, or the leader of one
+/// further away that runs through the place.
 fn blocker(placed: &[Placed], row: usize, (low, high): (f64, f64)) -> Option<&Placed> {
-    placed.iter().find(|other| other.row == row && other.low < high + 0.6 && other.high > low - 0.6)
+    placed.iter().find(|other| {
+        let there = other.row == row && other.low < high + 0.6 && other.high > low - 0.6;
+        let runs_through = other.row > row && other.ring_x > low - 0.5 && other.ring_x < high + 0.5;
+        there || runs_through
+    })
 }
 
 fn pierces(other: &Placed, x: f64) -> bool {
@@ -185,4 +191,38 @@ pub(crate) fn numbered_ring(pen: &mut Pen, centre: Point, number: u32) {
         pen.circle(centre, half, FINE);
     }
     pen.text((centre.0, centre.1 + 0.36 * BENCH_TYPE_MM), &number.to_string(), Type::BENCH);
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn labels_touch_neither_each_other_nor_a_leader(
+            xs in prop::collection::vec(8.0..170.0_f64, 1..12),
+            text in "[0-9]{1,5} mm",
+        ) {
+            let labels = xs.iter().enumerate().map(|(index, x)| Label {
+                x: *x,
+                number: Some(index as u32 + 1),
+                text: text.clone(),
+            });
+            let placed = place(labels.collect(), 0.5, 189.5);
+            prop_assert_eq!(placed.len(), xs.len());
+            for (index, one) in placed.iter().enumerate() {
+                for other in placed.iter().skip(index + 1) {
+                    let apart = one.row != other.row || one.high <= other.low || other.high <= one.low;
+                    prop_assert!(apart, "{one:?} touches {other:?}");
+                    // Rings pushed against the left edge may stand over one another.
+                    let at_edge = one.ring_x < 6.0;
+                    let (near, far) = if one.row < other.row { (one, other) } else { (other, one) };
+                    let clear = near.row == far.row || far.ring_x <= near.low || far.ring_x >= near.high;
+                    prop_assert!(clear || at_edge, "the leader of {far:?} runs through {near:?}");
+                }
+            }
+        }
+    }
 }

@@ -2,8 +2,9 @@
 //!
 //! One user unit is one millimetre, so a picture printed at its own size is
 //! to the scale it was drawn at. Everything is drawn in one ink, which a page
-//! may replace by setting `color` on the picture; bodies are filled in the
-//! colour of the paper and carry the class `paper` for the same purpose.
+//! may replace by setting `color` on the picture; what is filled or stroked in
+//! the colour of the paper carries the class `paper` or `paper-line` for the
+//! same purpose.
 //! Numbers are written with three decimals (a micrometre), so the same input
 //! gives the same bytes. Text is escaped; it cannot become markup.
 
@@ -100,6 +101,15 @@ impl Pen {
         ));
     }
 
+    /// A run of straight lines in the colour of the paper.
+    pub(crate) fn paper_line(&mut self, points: &[Point], width: f64) {
+        self.put(&format!(
+            "<path class=\"paper-line\" d=\"{}\" fill=\"none\" stroke=\"#fff\" stroke-width=\"{}\"/>",
+            path_of(points),
+            number(width)
+        ));
+    }
+
     /// Many separate strokes of one width as a single path.
     pub(crate) fn strokes(&mut self, strokes: &[(Point, Point)], width: f64) {
         if strokes.is_empty() {
@@ -134,18 +144,20 @@ impl Pen {
         self.put(&format!("<path d=\"{}Z\" fill=\"currentColor\"/>", path_of(points)));
     }
 
-    /// Dots of one radius as a single path.
+    /// Dots of one radius as a single path: strokes of next to no length with
+    /// round ends, a quarter of the size of as many circles.
     pub(crate) fn dots(&mut self, centres: &[Point], radius: f64) {
         if centres.is_empty() {
             return;
         }
         let mut path = String::new();
-        let (r, two) = (number(radius), number(2.0 * radius));
         for (x, y) in centres {
-            let _ =
-                write!(path, "M{} {}a{r} {r} 0 1 0 {two} 0a{r} {r} 0 1 0 -{two} 0Z", number(x - radius), number(*y));
+            let _ = write!(path, "M{} {}h.01", rounded(*x), rounded(*y));
         }
-        self.put(&format!("<path d=\"{path}\" fill=\"currentColor\"/>"));
+        self.put(&format!(
+            "<path d=\"{path}\" fill=\"none\" stroke=\"currentColor\" stroke-linecap=\"round\" stroke-width=\"{}\"/>",
+            number(2.0 * radius)
+        ));
     }
 
     /// A circle in the colour of the paper with an inked outline.
@@ -214,6 +226,11 @@ pub(crate) fn number(value: f64) -> String {
     let text = format!("{value:.3}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// A place that need not be exact, to a hundredth of a millimetre.
+fn rounded(value: f64) -> String {
+    number((value * 100.0).round() / 100.0)
 }
 
 fn path_of(points: &[Point]) -> String {

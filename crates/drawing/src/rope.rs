@@ -43,6 +43,8 @@ pub enum What {
     Eye,
     /// Strands tucked under the strands of the standing part.
     Tucks,
+    /// A length to be given a dimension line; nothing is drawn on the rope.
+    Length,
 }
 
 /// A stretch of rope; stretches may lie over one another.

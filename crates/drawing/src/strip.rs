@@ -273,16 +273,18 @@ fn tile(face: &Face<'_>, marks: &[Mark]) -> Tile {
         })
         .collect();
     let width = face.layout.tile_width_mm;
-    let placed = marks::place(labels, 0.5, width - 0.5);
+    // Words stay clear of the join line and of the line to cut along.
+    let room = (if joined { origin + 0.6 } else { 0.5 }, if face.last { width - 0.5 } else { x_of(to) - 0.6 });
+    let placed = marks::place(labels, room.0, room.1);
     let band_y = WORDS_MM + RULER_MM + BAND_MM / 2.0;
     let band_foot = WORDS_MM + RULER_MM + BAND_MM;
-    let height = band_foot + 2.4 + ROW_MM * marks::rows(&placed).max(1) as f64;
+    let height = band_foot + 2.4 + ROW_MM * marks::rows(&placed) as f64;
 
     let mut pen = Pen::default();
     let course = Course::level(0.0, width, band_y);
     let texture = if face.look == Look::Braid { Texture::Plain } else { texture_of(face.look) };
     rope(&mut pen, &course, RopePart::even(x_of(shown_from), x_of(shown_to), BAND_MM), texture);
-    ruler(&mut pen, face.layout.ruler, (shown_from, shown_to), x_of);
+    ruler(&mut pen, face, (shown_from, shown_to), x_of);
     edges(&mut pen, face, x_of(to), height);
     words(&mut pen, face, width);
     marks::draw(&mut pen, &placed, band_foot + 0.8, band_foot + 2.0 + RING_MM);
@@ -296,9 +298,9 @@ fn tile(face: &Face<'_>, marks: &[Mark]) -> Tile {
     Tile { drawing, from_mm: from, to_mm: to, origin_mm: origin, marks: places }
 }
 
-fn ruler(pen: &mut Pen, ruler: Ruler, (from, to): (f64, f64), x_of: impl Fn(f64) -> f64) {
+fn ruler(pen: &mut Pen, face: &Face<'_>, (from, to): (f64, f64), x_of: impl Fn(f64) -> f64) {
     // Step between ticks, ticks to a long one, ticks to a number, number per tick.
-    let (step, long, numbered, per_tick) = match ruler {
+    let (step, long, numbered, per_tick) = match face.layout.ruler {
         Ruler::Millimetres => (5.0, 2, 10, 5.0),
         Ruler::Inches => (12.7, 2, 4, 0.5),
     };
@@ -310,8 +312,18 @@ fn ruler(pen: &mut Pen, ruler: Ruler, (from, to): (f64, f64), x_of: impl Fn(f64)
         let x = x_of(tick as f64 * step);
         let long_tick = tick % long == 0;
         ticks.push(((x, foot), (x, foot - if long_tick { 2.4 } else { 1.3 })));
-        if tick % numbered == 0 {
-            pen.text((x, foot - 3.0), &number(tick as f64 * per_tick), Type::SMALL.anchored(Anchor::Middle));
+        // The tab is covered by the tile before; its word stands there instead.
+        let on_tab = tick as f64 * step < face.span.from - 1e-6;
+        if tick % numbered == 0 && !on_tab {
+            // At a join the number stands on the side that stays visible.
+            let (anchor, aside) = if (x - x_of(face.span.to)).abs() < 4.0 && !face.last {
+                (Anchor::End, -0.8)
+            } else if (x - x_of(face.span.from)).abs() < 4.0 {
+                (Anchor::Start, 0.8)
+            } else {
+                (Anchor::Middle, 0.0)
+            };
+            pen.text((x + aside, foot - 3.0), &number(tick as f64 * per_tick), Type::SMALL.anchored(anchor));
         }
     }
     pen.strokes(&ticks, FINE);
@@ -325,7 +337,7 @@ fn edges(pen: &mut Pen, face: &Face<'_>, cut_x: f64, height: f64) {
         let band_foot = WORDS_MM + RULER_MM + BAND_MM;
         pen.dashed(&[(origin, top), (origin, band_foot + 1.6)], OUTLINE, "1.6 0.8");
         pen.solid(&[(origin, band_foot + 0.9), (origin - 1.0, band_foot + 2.4), (origin + 1.0, band_foot + 2.4)]);
-        pen.text((0.4, foot - 1.2), "tab", Type::SMALL);
+        pen.text((0.6, WORDS_MM + RULER_MM - 3.0), "tab", Type::SMALL);
     } else if face.tile == 1 {
         pen.line(&[(origin, top), (origin, WORDS_MM + RULER_MM + BAND_MM)], OUTLINE);
     } else {
@@ -340,7 +352,7 @@ fn edges(pen: &mut Pen, face: &Face<'_>, cut_x: f64, height: f64) {
 fn words(pen: &mut Pen, face: &Face<'_>, width: f64) {
     let Span { from, to, .. } = face.span;
     let title = shortened(&face.layout.title, Type::SMALL, 0.32 * width);
-    let mut left = format!("{title}  tile {} of {}:  {} to {} mm", face.tile, face.count, number(from), number(to));
+    let mut left = format!("{title} · tile {} of {} · {} to {} mm", face.tile, face.count, number(from), number(to));
     if let Some(plain) = face.plain_before {
         left = format!("{left}, after {} plain", measured(plain, face.layout.ruler));
     }

@@ -6,13 +6,16 @@
 
 use crate::DrawingError;
 use crate::laid_out::wide_enough;
-use crate::marks::{self, Label, ROW_MM};
+use crate::marks::{self, Label};
 use crate::pen::{Drawing, FINE, HAIR, Pen, Type, text_width};
 use crate::rope::{RopeEnd, Taper};
 use crate::scale::Scale;
 
+/// Height of a row of labels, in mm.
+const LABEL_MM: f64 = 4.4;
+
 /// From strand to strand, in mm.
-const STRAND_MM: f64 = 1.7;
+const STRAND_MM: f64 = 1.4;
 
 /// The taper of an end, `width_mm` wide, or `None` if the end has none.
 ///
@@ -39,11 +42,11 @@ fn picture(taper: &Taper, width: f64) -> Drawing {
         })
         .collect();
     let placed = marks::place(labels, 0.5, width - 0.5);
-    let over = ROW_MM * 0.75 * marks::rows(&placed) as f64 + 2.5;
+    let over = LABEL_MM * marks::rows(&placed) as f64 + 1.6;
     let high = STRAND_MM * f64::from(taper.strands);
 
     let mut pen = Pen::default();
-    marks::draw_rows(&mut pen, &placed, (over, over - 4.6), 0.75 * ROW_MM);
+    marks::draw_rows(&mut pen, &placed, (over, over - 1.6 - LABEL_MM / 2.0), LABEL_MM);
     for strand in 0..taper.strands {
         let y = over + 1.0 + STRAND_MM * f64::from(strand);
         draw_strand(&mut pen, taper, &scale, (strand, y), width);
@@ -57,7 +60,7 @@ fn picture(taper: &Taper, width: f64) -> Drawing {
     let steps: Vec<String> =
         taper.steps.iter().map(|step| format!("{} left at {}", step.strands_left, step.at_text)).collect();
     let alt = format!("The taper strand by strand, {} strands at the throat; {}.", taper.strands, steps.join("; "));
-    pen.finish(width, over + high + 1.0, vec![scale.note()], alt)
+    pen.finish(width, over + high + 0.4, vec![scale.note()], alt)
 }
 
 /// One strand; the ones that stay longest lie lowest.
@@ -70,7 +73,7 @@ fn draw_strand(pen: &mut Pen, taper: &Taper, scale: &Scale, (strand, y): (u32, f
         Some(step) => {
             let x = scale.at(step.from_bitter_end_mm);
             pen.line(&[(x + 1.2, y), (right, y)], FINE * 1.6);
-            pen.solid(&[(x, y), (x + 2.0, y - 0.7), (x + 2.0, y + 0.7)]);
+            pen.solid(&[(x, y), (x + 1.8, y - 0.6), (x + 1.8, y + 0.6)]);
         }
         None => {
             // The slanted cut: the lowest strand reaches the bitter end.

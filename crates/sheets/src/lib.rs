@@ -9,6 +9,66 @@
 //! not to scale them. Text is data: it reaches the template as values, never
 //! as markup. Not covered: working out what a sheet says.
 
+mod code;
+mod error;
 mod facts;
+mod layout;
+mod pdf;
+mod text;
+mod values;
+mod world;
 
+pub use error::SheetError;
 pub use facts::*;
+use typst::foundations::{Dict, dict};
+use typst_layout::PagedDocument;
+
+/// Cards as one document, each beginning on a page of its own.
+///
+/// # Errors
+/// No card at all, a drawing that is refused, a code that is empty or too
+/// long, a day that does not exist.
+pub fn bench_cards(cards: &[BenchCard], paper: Paper) -> Result<Vec<u8>, SheetError> {
+    pdf::write(&bench_card_pages(cards, paper)?)
+}
+
+/// One card.
+///
+/// # Errors
+/// As [`bench_cards`].
+pub fn bench_card(card: &BenchCard, paper: Paper) -> Result<Vec<u8>, SheetError> {
+    bench_cards(std::slice::from_ref(card), paper)
+}
+
+/// A cut plan.
+///
+/// # Errors
+/// Pieces that come to more than their reel, a day that does not exist.
+pub fn cut_plan(plan: &CutPlanSheet, paper: Paper) -> Result<Vec<u8>, SheetError> {
+    pdf::check_day(plan.day)?;
+    pdf::write(&pdf::document("plan.typ", values::plan(plan, paper)?)?)
+}
+
+/// A line table.
+///
+/// # Errors
+/// A day that does not exist.
+pub fn line_table(table: &LineTable, paper: Paper) -> Result<Vec<u8>, SheetError> {
+    pdf::check_day(table.day)?;
+    pdf::write(&pdf::document("lines.typ", values::lines(table, paper))?)
+}
+
+/// The pages of the cards before they are written.
+fn bench_card_pages(cards: &[BenchCard], paper: Paper) -> Result<PagedDocument, SheetError> {
+    let first = cards.first().ok_or(SheetError::Empty)?;
+    for card in cards {
+        pdf::check_day(card.day)?;
+    }
+    let cards = cards.iter().map(|card| values::card(card, paper)).collect::<Result<Vec<_>, SheetError>>()?;
+    let facts: Dict = dict! {
+        "paper" => values::paper(paper),
+        "day" => values::day(first.day),
+        "cards" => values::array(&cards, Clone::clone),
+    };
+    pdf::document("cards.typ", facts)
+}

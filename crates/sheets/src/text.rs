@@ -1,0 +1,127 @@
+//! Text from users made fit to print.
+//!
+//! Text reaches the page as a value, so it cannot become markup. What is done
+//! here is only what paper needs: characters that the fonts cannot print, and
+//! those that would change the reading direction of what follows, are printed
+//! as their code points, so nothing is lost or hidden; words too long for a
+//! column may break; text for a fixed box is shortened with an ellipsis.
+
+use crate::world::printable;
+
+/// Words longer than this may be broken anywhere.
+const LONG_WORD: usize = 24;
+
+/// Where a long word may break.
+const BREAK_EVERY: usize = 12;
+
+/// Text that may wrap.
+pub(crate) fn wrapping(text: &str) -> String {
+    breakable(&printed(text))
+}
+
+/// Text for a fixed box: at most `most` characters, shortened visibly.
+pub(crate) fn boxed(text: &str, most: usize) -> String {
+    breakable(&shortened(&printed(text), most))
+}
+
+/// Text for a drawing: shortened, never broken.
+pub(crate) fn drawn(text: &str, most: usize) -> String {
+    shortened(&printed(text), most)
+}
+
+/// The text with what cannot be printed written as code points.
+fn printed(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut foreign = false;
+    for character in text.chars() {
+        if character.is_whitespace() && !turns(character) && (character.is_control() || !printable(character)) {
+            foreign = close(&mut out, foreign);
+            out.push(' ');
+        } else if character.is_control() || turns(character) || !printable(character) {
+            out.push_str(if foreign { " " } else { "‹" });
+            out.push_str(&format!("U+{:04X}", character as u32));
+            foreign = true;
+        } else {
+            foreign = close(&mut out, foreign);
+            out.push(character);
+        }
+    }
+    close(&mut out, foreign);
+    out
+}
+
+fn close(out: &mut String, foreign: bool) -> bool {
+    if foreign {
+        out.push('›');
+    }
+    false
+}
+
+/// Characters that are not seen but change how others are read.
+fn turns(character: char) -> bool {
+    matches!(
+        character,
+        '\u{ad}' | '\u{61c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}'
+    )
+}
+
+fn shortened(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(most.saturating_sub(1)).collect();
+    format!("{}…", kept.trim_end())
+}
+
+/// Lets long words break by zero-width spaces.
+fn breakable(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for (index, word) in text.split(' ').enumerate() {
+        if index > 0 {
+            out.push(' ');
+        }
+        let long = word.chars().count() > LONG_WORD;
+        for (at, character) in word.chars().enumerate() {
+            if long && at > 0 && at % BREAK_EVERY == 0 {
+                out.push('\u{200b}');
+            }
+            out.push(character);
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(given: &str, expected: &str) {
+        assert_eq!(printed(given), expected);
+    }
+
+    #[test]
+    fn what_cannot_be_printed_is_written_as_code_points() {
+        check("#set page()[*]$x$ <a>", "#set page()[*]$x$ <a>");
+        check("Zoë Ñandú Ærø", "Zoë Ñandú Ærø");
+        check("a\u{7}b", "a‹U+0007›b");
+        check("a\tb\r\nc", "a b  c");
+        check("x\u{202e}y", "x‹U+202E›y");
+        check("⛵🚢!", "‹U+26F5 U+1F6A2›!");
+        check("שם", "‹U+05E9 U+05DD›");
+    }
+
+    #[test]
+    fn long_words_may_break_and_keep_their_letters() {
+        let word = "x".repeat(10_000);
+        let out = wrapping(&word);
+        assert_eq!(out.replace('\u{200b}', ""), word);
+        assert!(out.split('\u{200b}').all(|part| part.chars().count() <= BREAK_EVERY));
+    }
+
+    #[test]
+    fn boxes_shorten_visibly() {
+        assert_eq!(boxed("main halyard", 12), "main halyard");
+        assert_eq!(boxed("main halyards", 12), "main halyar…");
+        assert_eq!(drawn(&"é".repeat(300), 5), "éééé…");
+    }
+}

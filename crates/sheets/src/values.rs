@@ -1,0 +1,267 @@
+//! Facts as the values that a template reads.
+//!
+//! Every text passes through [`crate::text`]; lengths of fixed boxes are given
+//! here, in characters, beside the fact they belong to.
+
+use drawing::{Drawing, MarkShape, PieceBar, ReelBar, RopeEnd, Stretch, StripLayout};
+use typst::foundations::{Array, Bytes, Dict, IntoValue, Value, dict};
+
+use crate::code::code_svg;
+use crate::facts::*;
+use crate::text::{boxed, drawn, wrapping};
+use crate::{SheetError, layout};
+
+/// Characters of a number with its unit.
+const NUMBER: usize = 20;
+/// Characters of a name in a table.
+const NAME: usize = 60;
+
+pub(crate) fn array<T>(items: &[T], value: impl Fn(&T) -> Value) -> Value {
+    Value::Array(items.iter().map(value).collect::<Array>())
+}
+
+fn try_array<T>(items: &[T], value: impl Fn(&T) -> Result<Value, SheetError>) -> Result<Value, SheetError> {
+    Ok(Value::Array(items.iter().map(value).collect::<Result<Array, SheetError>>()?))
+}
+
+fn text(value: String) -> Value {
+    value.into_value()
+}
+
+fn svg(svg: String) -> Value {
+    Bytes::new(svg.into_bytes()).into_value()
+}
+
+pub(crate) fn day(day: Day) -> Value {
+    dict! { "year" => i64::from(day.year), "month" => i64::from(day.month), "day" => i64::from(day.day) }.into_value()
+}
+
+pub(crate) fn paper(paper: Paper) -> Value {
+    let (width, height) = paper.size_mm();
+    dict! { "width" => width, "height" => height, "margin" => layout::MARGIN_MM }.into_value()
+}
+
+/// A drawing with its size and the sentences that belong beside it.
+fn drawing(drawing: &Drawing) -> Value {
+    dict! {
+        "svg" => svg(drawing.svg.clone()),
+        "width" => drawing.width_mm,
+        "height" => drawing.height_mm,
+        "notes" => drawing.notes.join(" · "),
+        "alt" => drawing.alt.clone(),
+    }
+    .into_value()
+}
+
+pub(crate) fn finding(finding: &FindingLine) -> Value {
+    dict! {
+        "grade" => grade(finding.grade),
+        "text" => wrapping(&finding.text),
+        "remedy" => finding.remedy.as_deref().map(wrapping).unwrap_or_default(),
+        "weak_point" => finding.weak_point.as_deref().map(|point| boxed(point, NAME)).unwrap_or_default(),
+        "never" => finding.overrule == Overrule::Never,
+    }
+    .into_value()
+}
+
+fn grade(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Note => "note",
+        Grade::Caution => "caution",
+        Grade::Stop => "stop",
+    }
+}
+
+pub(crate) fn headline(headline: &Headline) -> Value {
+    dict! { "name" => boxed(&headline.name, NAME), "value" => boxed(&headline.value, NUMBER) }.into_value()
+}
+
+/// A card with everything the template prints.
+pub(crate) fn card(card: &BenchCard, paper: Paper) -> Result<Value, SheetError> {
+    if card.code.is_empty() || card.code.len() > 1000 {
+        return Err(SheetError::CodeTooLong { bytes: card.code.len() });
+    }
+    let refused = card.refused();
+    let ends =
+        if refused { Value::Array(Array::new()) } else { try_array(&card.ends, |end| end_card(card, end, paper))? };
+    let mut findings = card.findings.clone();
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
+    let value = dict! {
+        "refused" => refused,
+        "foot" => drawn(&format!("{} · {}", card.piece, card.line), 44),
+        "order" => boxed(&card.order, 40),
+        "boat" => boxed(&card.boat, 40),
+        "customer" => boxed(&card.customer, 40),
+        "line" => boxed(&card.line, 52),
+        "piece" => boxed(&card.piece, 16),
+        "rope" => boxed(&card.rope, 90),
+        "cut_length" => boxed(&card.cut_length, NUMBER),
+        "finished_length" => boxed(&card.finished_length, NUMBER),
+        "reference_tension" => boxed(&card.reference_tension, NUMBER),
+        "ends" => ends,
+        "findings" => array(&findings, finding),
+        "cautions" => array(&card.cautions, |caution| text(wrapping(caution))),
+        "as_made" => array(&card.as_made, |one| dict! {
+            "name" => boxed(&one.name, 40), "wanted" => boxed(&one.wanted, 40),
+        }.into_value()),
+        "weak_points" => array(&card.weak_points, |row| dict! {
+            "place" => boxed(&row.place, NAME),
+            "strength" => boxed(&row.strength, NUMBER),
+            "basis" => boxed(&row.basis, 140),
+            "lowest" => row.lowest,
+        }.into_value()),
+        "working" => array(&card.working, |row| dict! {
+            "what" => wrapping(&row.what),
+            "formula" => wrapping(&row.formula),
+            "result" => boxed(&row.result, 40),
+            "source" => wrapping(&row.source),
+        }.into_value()),
+        "override" => card.override_record.as_ref().map_or(Value::None, |record| dict! {
+            "name" => boxed(&record.name, NAME),
+            "date" => boxed(&record.date, NUMBER),
+            "reason" => wrapping(&record.reason),
+        }.into_value()),
+        "code" => svg(code_svg(&card.code)?),
+        "day" => day(card.day),
+    };
+    Ok(value.into_value())
+}
+
+fn end_card(card: &BenchCard, end: &EndCard, paper: Paper) -> Result<Value, SheetError> {
+    let rope = printable_end(&end.layout);
+    let (wide, half) = layout::drawing_widths(paper);
+    let laid_out = drawing::laid_out(&rope, wide)?;
+    let finished = drawing::finished(&rope, half)?;
+    let taper = drawing::taper(&rope, half)?;
+    let mut marks = rope.marks.clone();
+    marks.sort_by_key(|mark| mark.number);
+    let value = dict! {
+        "name" => boxed(&end.name, NAME),
+        "kind" => boxed(&end.kind, 90),
+        "headlines" => array(&end.headlines, headline),
+        "marks" => array(&marks, |mark| dict! {
+            "number" => i64::from(mark.number),
+            "name" => boxed(&mark.name, NAME),
+            "at" => boxed(&mark.at_text, NUMBER),
+            "shape" => drawing_of_shape(mark.shape),
+        }.into_value()),
+        "laid_out" => drawing(&laid_out),
+        "finished" => drawing(&finished),
+        "taper_picture" => taper.as_ref().map_or(Value::None, drawing),
+        "taper" => array(&end.taper, |row| dict! {
+            "at" => boxed(&row.at, NUMBER),
+            "pick" => boxed(&row.pick, 12),
+            "taken_out" => boxed(&row.taken_out, NAME),
+            "strands_left" => boxed(&row.strands_left, 12),
+        }.into_value()),
+        "steps" => array(&end.steps, |step| text(wrapping(step))),
+        "tools" => array(&end.tools, |tool| text(wrapping(tool))),
+        "time" => boxed(&end.time, NUMBER),
+        "strip" => strip(card, end, &rope, paper)?,
+    };
+    Ok(value.into_value())
+}
+
+fn drawing_of_shape(shape: MarkShape) -> Value {
+    drawing(&drawing::mark_shape(shape))
+}
+
+/// The strip's tiles, or nothing for an end without marks.
+fn strip(card: &BenchCard, end: &EndCard, rope: &RopeEnd, paper: Paper) -> Result<Value, SheetError> {
+    if rope.marks.iter().all(|mark| mark.from_bitter_end_mm <= 0.0) {
+        return Ok(Value::None);
+    }
+    let title = drawn(&format!("{} {}, {}", card.piece, card.line, end.name), 48);
+    let layout = StripLayout { ruler: card.ruler, ..StripLayout::for_width(title.clone(), layout::tile_width(paper)) };
+    let strip = drawing::marking_strip(rope, &layout)?;
+    Ok(dict! {
+        "title" => title,
+        "sum" => strip.sum_check(),
+        "tiles" => array(&strip.tiles, |tile| drawing(&tile.drawing)),
+    }
+    .into_value())
+}
+
+/// The same end with its texts fit for a drawing.
+fn printable_end(end: &RopeEnd) -> RopeEnd {
+    let stretches = |stretches: &[Stretch]| {
+        stretches.iter().map(|one| Stretch { label: drawn(&one.label, 40), ..one.clone() }).collect()
+    };
+    let mut end = RopeEnd { stretches: stretches(&end.stretches), made_up: stretches(&end.made_up), ..end.clone() };
+    for mark in &mut end.marks {
+        mark.name = drawn(&mark.name, NAME);
+        mark.at_text = drawn(&mark.at_text, NUMBER);
+    }
+    for step in end.taper.iter_mut().flat_map(|taper| &mut taper.steps) {
+        step.at_text = drawn(&step.at_text, NUMBER);
+    }
+    end
+}
+
+/// A cut plan.
+pub(crate) fn plan(plan: &CutPlanSheet, paper_size: Paper) -> Result<Dict, SheetError> {
+    let width = layout::drawing_widths(paper_size).0;
+    let ropes = try_array(&plan.ropes, |group| {
+        let reels: Vec<ReelBar> = group.reels.iter().map(printable_reel).collect();
+        // A few reels to a picture, so that a page may turn between them; the
+        // scale stays that of the longest reel of the group.
+        let longest = reels.iter().map(|reel| reel.length_mm).fold(0.0, f64::max);
+        let pictures =
+            try_array(&layout::pictures_of(&reels), |reels| Ok(drawing(&drawing::cut_bars(reels, longest, width)?)))?;
+        Ok(dict! { "rope" => boxed(&group.rope, 90), "pictures" => pictures }.into_value())
+    })?;
+    Ok(dict! {
+        "paper" => paper(paper_size),
+        "title" => boxed(&plan.title, NAME),
+        "foot" => drawn(&plan.title, 44),
+        "verdict" => wrapping(&plan.verdict),
+        "headlines" => array(&plan.headlines, headline),
+        "ropes" => ropes,
+        "rows" => array(&plan.rows, |row| dict! {
+            "number" => i64::from(row.number),
+            "piece" => boxed(&row.piece, NAME),
+            "boat" => boxed(&row.boat, 40),
+            "reel" => boxed(&row.reel, 40),
+            "length" => boxed(&row.length, NUMBER),
+            "running" => boxed(&row.running, NUMBER),
+        }.into_value()),
+        "findings" => array(&plan.findings, finding),
+        "day" => day(plan.day),
+    })
+}
+
+fn printable_reel(reel: &ReelBar) -> ReelBar {
+    let pieces = reel
+        .pieces
+        .iter()
+        .map(|piece| PieceBar {
+            name: drawn(&piece.name, NAME),
+            running_text: drawn(&piece.running_text, NUMBER),
+            ..piece.clone()
+        })
+        .collect();
+    ReelBar { name: drawn(&reel.name, 100), rest_text: drawn(&reel.rest_text, 40), pieces, ..reel.clone() }
+}
+
+/// A line table.
+pub(crate) fn lines(table: &LineTable, paper_size: Paper) -> Dict {
+    dict! {
+        "paper" => paper(paper_size),
+        "title" => boxed(&table.title, NAME),
+        "foot" => drawn(&table.title, 44),
+        "subtitle" => boxed(&table.subtitle, 100),
+        "rows" => array(&table.rows, |row| dict! {
+            "line" => boxed(&row.line, NAME),
+            "load" => boxed(&row.load, 40),
+            "rope" => boxed(&row.rope, NAME),
+            "ends" => boxed(&row.ends, 80),
+            "finished_length" => boxed(&row.finished_length, NUMBER),
+            "cut_length" => boxed(&row.cut_length, NUMBER),
+            "finding" => row.finding.as_ref().map_or(Value::None, |(how, words)| dict! {
+                "grade" => grade(*how), "words" => boxed(words, 80),
+            }.into_value()),
+        }.into_value()),
+        "notes" => array(&table.notes, |note| text(wrapping(note))),
+        "day" => day(table.day),
+    }
+}
