@@ -164,6 +164,9 @@ pub struct Grip {
     pub tail_creep: Option<Length>,
     /// The load that creep is for.
     pub creep_load: Force,
+    /// How load passes at that load: distance from the throat, and share of
+    /// the rope's load that the tail carries there. Empty where creep is none.
+    pub passing: Vec<(Length, f64)>,
 }
 
 impl Grip {
@@ -182,6 +185,7 @@ impl Grip {
             tail_share: rho,
             tail_creep: creep,
             creep_load: load,
+            passing: Vec::new(),
         }
     }
 }

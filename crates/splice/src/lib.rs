@@ -9,6 +9,8 @@
 //! exists it is cited, and a proof or break test outranks all of it.
 
 mod braid;
+pub mod chooser;
+pub mod elastic;
 mod error;
 mod eye;
 mod grip;

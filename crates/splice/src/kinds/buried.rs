@@ -1,17 +1,21 @@
 //! What all buried tails share: which braid grips, how long, how tapered, does
 //! it hold, what it takes up, and where its marks go.
 
-use crate::grip::{EVEN_LEGS, Hold, bury_for_margin, hold, leg_share};
+use crate::chooser::{Choice, choose};
+use crate::elastic::{BEDDING_SLIP, CELLS, Grid, Service, State, solve};
+use crate::grip::{EVEN_LEGS, Hold, bury_for_margin, grip_needed, hold, leg_share};
 use crate::layout::{Grip, Hand, Part, Shape, TaperStep};
 use crate::marks::MarkSheet;
 use crate::prior::{Belief, Measured, belief, usual_belief};
-use crate::tail::{Slice, Tail, shrinkage};
-use crate::taper::{TaperWish, tail_for};
+use crate::tail::{Slice, Tail, grip_sum, shrinkage};
+use crate::taper::{COMMON_PAIRS, SLANT, TaperError, TaperWish, tail_for};
+use crate::turn::turn_penalty;
 use crate::weak::{WeakRequest, Weakness, basis_finding, full_length_point, weakness};
 use crate::{Braid, BuryWish, EndRequest, Eye, SpliceError, ThroatLock};
+use cordage::stiffness;
 use sources::{COMMON_PRACTICE, Citation, EXACT, Finding, GIVEN, Grade, OURS, Step};
 use std::borrow::Cow;
-use units::{Angle, Length, Sentence, Value};
+use units::{Angle, Force, Length, Sentence, Value};
 
 /// A buried tail, laid out.
 pub(crate) struct Bury {
@@ -71,7 +75,7 @@ pub(crate) fn bury(request: &EndRequest) -> Result<Bury, SpliceError> {
     };
     let (braid, angle, inflation) = belief.bench_braid(measured)?;
     let pick = braid.pick();
-    let wish = Wish { belief: &belief, pick, rho, diameter };
+    let wish = Wish { belief: &belief, braid, pick, rho, diameter };
     let length = bury_length(request, &wish, &mut working)?;
     let tail = tail(request, length / diameter, &wish)?;
     let slices = tail.slices();
@@ -97,6 +101,7 @@ pub(crate) fn bury(request: &EndRequest) -> Result<Bury, SpliceError> {
 /// What a bury is chosen by.
 struct Wish<'a> {
     belief: &'a Belief,
+    braid: Braid,
     pick: f64,
     rho: f64,
     diameter: Length,
@@ -166,8 +171,39 @@ fn bury_length(request: &EndRequest, wish: &Wish, working: &mut Vec<Step>) -> Re
 }
 
 fn tail(request: &EndRequest, bury: f64, wish: &Wish) -> Result<Tail, SpliceError> {
-    let _ = TaperWish::Chosen;
-    Ok(tail_for(request.taper, bury, wish.pick)?)
+    if request.taper != TaperWish::Chosen {
+        return Ok(tail_for(request.taper, bury, wish.pick)?);
+    }
+    let wanted = match request.bury {
+        Some(BuryWish::Margin(wanted)) => wanted,
+        _ => 1.0,
+    };
+    // The bench braid stands for the rope; what the low end of the range has
+    // less of grip is asked of it in addition.
+    let slices = crate::taper::common(bury).slices();
+    let needed = grip_needed(wish.rho);
+    let sum = grip_sum(&wish.braid, &slices);
+    let friction = wish.belief.span(|draw| draw.friction).usual;
+    let low = wish.belief.span(|draw| draw.friction * grip_sum(&draw.braid, &slices)).low;
+    let choice = Choice {
+        braid: wish.braid,
+        friction,
+        mobilised: needed / sum,
+        bury,
+        pick: wish.pick,
+        pairs: COMMON_PAIRS,
+        cut: SLANT,
+        wanted: wanted * friction * sum / low.max(1e-12),
+        rho: wish.rho,
+        per_radian: turn_penalty()?.per_radian,
+    };
+    match choose(&choice) {
+        Ok((tail, _)) => Ok(tail),
+        // Where nothing holds at the low end the taper is still laid out, and
+        // the grip margin's own finding says stop.
+        Err(TaperError::NoneHolds { .. }) => Ok(choose(&Choice { wanted: 0.0, ..choice })?.0),
+        Err(error) => Err(error.into()),
+    }
 }
 
 /// With its findings and working.
@@ -397,7 +433,24 @@ impl Bury {
     /// Its grip in the rope's own lengths.
     pub fn grip(&self, request: &EndRequest) -> Grip {
         let load = super::bench::setting_load(request);
-        Grip::of(&self.hold, self.diameter, self.rho, None, load)
+        let service = self.service(request, load);
+        let creep = service.as_ref().map(|state| self.diameter * state.end_slip);
+        let mut grip = Grip::of(&self.hold, self.diameter, self.rho, creep, load);
+        grip.passing = service.map_or_else(Vec::new, |state| passing(&state, self.diameter));
+        grip
+    }
+
+    /// The usual rope in service at a load; `None` where its stiffness was
+    /// not read, or it does not hold.
+    fn service(&self, request: &EndRequest, load: Force) -> Option<State> {
+        let multiple = stiffness(request.rope)?.get()?;
+        let strain = load / (request.rope.strength.force * multiple);
+        if strain <= 0.0 {
+            return None;
+        }
+        let grid = Grid::new(&self.braid, &self.tail.slices(), CELLS);
+        let friction = self.hold.friction.usual;
+        solve(&grid, Service { friction, rho: self.rho, strain, bedding: BEDDING_SLIP }).ok()
     }
 
     /// Its weak points, an eye's among them.
@@ -420,6 +473,14 @@ impl Bury {
         }
         Ok(weakness)
     }
+}
+
+/// Load in the tail along the bury, at every tenth cell.
+fn passing(state: &State, diameter: Length) -> Vec<(Length, f64)> {
+    let middles = state.at.iter().zip(state.tail_load.windows(2));
+    let mut curve = vec![(Length::ZERO, state.tail_load.first().copied().unwrap_or(0.0))];
+    curve.extend(middles.step_by(10).map(|(at, pair)| (diameter * *at, (pair[0] + pair[1]) / 2.0)));
+    curve
 }
 
 /// What an eye made of a bury adds to the cut length, with its working.
