@@ -9,6 +9,7 @@
 //! exists it is cited, and a proof or break test outranks all of it.
 
 mod braid;
+mod chance;
 pub mod chooser;
 pub mod elastic;
 mod error;
@@ -27,6 +28,7 @@ mod turn;
 mod weak;
 
 pub use braid::{Braid, BraidError, FULL_RADIUS, STRANDS, Shape as BraidShape, full_radius_from};
+pub use chance::{Chance, ChanceRequest, chance};
 pub use error::SpliceError;
 pub use eye::{Eye, WIDEST, half_angle, least_eye};
 pub use grip::*;

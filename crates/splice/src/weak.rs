@@ -49,18 +49,18 @@ pub(crate) struct WeakRequest<'a> {
 
 /// One step of thickness seen from the braid.
 #[derive(Debug, Clone, Copy)]
-struct Step {
+pub(crate) struct Step {
     /// From the tail's end, diameters.
-    from_end: f64,
-    thick: f64,
-    thin: f64,
+    pub from_end: f64,
+    pub thick: f64,
+    pub thin: f64,
     /// Length over which it falls.
-    over: f64,
+    pub over: f64,
 }
 
 /// The tail's steps, its end first. Steps closer together than a strand needs
 /// to run out act as one, with the turn of their sum.
-fn steps_of(tail: &Tail, braid: &Braid) -> Vec<Step> {
+pub(crate) fn steps_of(tail: &Tail, braid: &Braid) -> Vec<Step> {
     let whole = f64::from(STRANDS);
     let last = f64::from(tail.steps.first().map_or(STRANDS, |(_, left)| *left)) / whole;
     let mut steps = vec![Step { from_end: 0.0, thick: last, thin: 0.0, over: tail.cut }];
