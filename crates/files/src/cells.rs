@@ -51,10 +51,20 @@ pub(crate) fn description<T: FromFile>() -> Description {
 
 fn read_rows<T: FromFile>(text: &str, offset: usize, log: &mut Log) -> Option<Vec<Placed<T>>> {
     let mut lines = numbered_lines(text, offset);
-    let (_, header, start) = lines.next()?;
+    let Some((_, header, start)) = lines.next() else {
+        log.push(
+            Problem::new("empty-file", "the file holds commas only").hint("check that this is the file you meant"),
+        );
+        return None;
+    };
     let columns = Columns::of(header, start, &description::<T>(), log)?;
+    // A missing column is reported once, at the header, not in each row.
+    log.excused = columns.missing.clone();
     let mut rows = Vec::new();
     for (number, line, start) in lines {
+        if log.is_full() {
+            break;
+        }
         let Some(cells) = cells(line, start, log) else { continue };
         let place = Place { start, end: start + line.len() };
         if cells.len() != columns.keys.len() {
@@ -156,7 +166,7 @@ impl Columns {
 
     /// One row as a table: the cells of known columns.
     fn row(&self, cells: Vec<Cell>, place: Place) -> Node {
-        let mut entries: Vec<_> = self
+        let entries: Vec<_> = self
             .keys
             .iter()
             .zip(cells)
@@ -165,12 +175,6 @@ impl Columns {
                 key.as_ref().map(|key| Entry { key: key.clone(), key_place: cell.place, value })
             })
             .collect();
-        // A missing column is reported once, at the header, not in each row.
-        entries.extend(self.missing.iter().map(|key| Entry {
-            key: (*key).to_owned(),
-            key_place: place,
-            value: Some(Node::new(place, Content::Broken)),
-        }));
         Node::new(place, Content::Table(Table { entries }))
     }
 }

@@ -98,12 +98,12 @@ impl FromFile for Point {
     }
 
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let items = match &node.content {
             Content::List(items) => items,
             Content::Broken => return None,
             _ => {
-                wrong_type(node, &shape.allowed(), log);
+                wrong_type(node, &shape().allowed(), log);
                 return None;
             }
         };
@@ -130,7 +130,7 @@ impl FromFile for EyeOn {
     }
 
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let text = form_text(node, &shape, log)?;
         let (size, word) = text.rsplit_once(char::is_whitespace).unwrap_or(("", text));
         let Some(what) = EyeHardware::from_word(word) else {
@@ -162,23 +162,29 @@ impl FromFile for EyeOn {
     }
 }
 
-fn within(value: Length, range: &RangeInclusive<Length>, node: &Node, shape: &Shape, log: &mut Log) -> Option<Length> {
+fn within(
+    value: Length,
+    range: &RangeInclusive<Length>,
+    node: &Node,
+    shape: &dyn Fn() -> Shape,
+    log: &mut Log,
+) -> Option<Length> {
     if range.contains(&value) {
         return Some(value);
     }
     let message = format!("{} is out of range", quoted(&node.given()));
-    let allowed = format!("{}, from {} to {}", shape.allowed(), range.start(), range.end());
+    let allowed = format!("{}, from {} to {}", shape().allowed(), range.start(), range.end());
     refuse(node, Problem::new("out-of-range", message).allowed(allowed), shape, log);
     None
 }
 
 /// `60 d` as 60.
-fn diameters(text: &str, node: &Node, shape: &Shape, log: &mut Log) -> Option<f64> {
+fn diameters(text: &str, node: &Node, shape: &dyn Fn() -> Shape, log: &mut Log) -> Option<f64> {
     match text.trim().parse::<f64>() {
         Ok(count) if (1.0..=400.0).contains(&count) => Some(count),
         Ok(_) => {
             let message = format!("{} is out of range", quoted(&node.given()));
-            let allowed = format!("{}, from 1 d to 400 d", shape.allowed());
+            let allowed = format!("{}, from 1 d to 400 d", shape().allowed());
             refuse(node, Problem::new("out-of-range", message).allowed(allowed), shape, log);
             None
         }
@@ -200,7 +206,7 @@ impl FromFile for BuryWish {
     }
 
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let text = form_text(node, &shape, log)?;
         if let Some(count) = text.strip_suffix('d') {
             return diameters(count, node, &shape, log).map(BuryWish::Diameters);
@@ -218,7 +224,7 @@ impl FromFile for TaperWish {
     }
 
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let text = form_text(node, &shape, log)?;
         if text == "none" {
             return Some(TaperWish::None);
@@ -239,7 +245,7 @@ impl FromFile for MeasuredAt {
     }
 
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let text = form_text(node, &shape, log)?;
         if text == "slack" {
             return Some(MeasuredAt::Slack);
@@ -263,7 +269,7 @@ impl FromFile for Price {
     }
 
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let text = form_text(node, &shape, log)?;
         let (amount, currency) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
         let currency = currency.trim();
@@ -294,7 +300,7 @@ impl FromFile for Flaw {
     }
 
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let text = form_text(node, &shape, log)?;
         let Some((from, to)) = text.split_once("..") else {
             let message = format!("{} is not a stretch of rope", quoted(text));

@@ -1,6 +1,8 @@
 //! A line as an order file states it: kind, rope, lead, ends, wishes.
 
 use crate::form::{BuryWish, EyeOn, MeasuredAt, Point, TaperWish};
+use crate::place::Place;
+use crate::problem::{Log, Problem};
 use crate::record::record;
 use crate::value::{Date, Notes};
 use crate::word::words;
@@ -70,21 +72,30 @@ words! {
     EndKind, "kind of end" {
         "long-bury-eye" => LongBuryEye, "an eye, tail buried in the hollow braid";
         "locked-eye" => LockedEye, "an eye, tail passed through and through, then buried";
+        "end-to-end" => EndToEnd, "two hollow braids joined, each buried in the other";
+        "endless-loop" => EndlessLoop, "a loop of hollow braid without ends";
         "adjustable-loop" => AdjustableLoop, "a loop that slides in its own bury";
-        "endless-loop" => EndlessLoop, "a loop without ends";
-        "end-to-end" => EndToEnd, "joined to another rope, thickness kept";
         "soft-shackle" => SoftShackle, "a shackle of rope with a knob";
-        "strop" => Strop, "an eye at each end";
+        "strop" => Strop, "a whole piece with an eye at each end";
+        "luggage-tag-loop" => LuggageTagLoop, "a loop that the line is passed through";
         "covered-eye" => CoveredEye, "an eye in the core with the cover carried round it";
         "bare-core-eye" => BareCoreEye, "an eye in the core, cover taken off and buried below";
+        "core-to-cover-join" => CoreToCoverJoin, "a core joined to another rope's cover";
         "core-and-cover-eye" => CoreAndCoverEye, "an eye of core and cover, each buried in the other";
-        "tucked-eye" => TuckedEye, "an eye, strands tucked under and over";
-        "short-splice" => ShortSplice, "joined, strands tucked both ways";
+        "core-and-cover-end-to-end" => CoreAndCoverEndToEnd, "two double braids joined, cores and covers buried";
+        "core-and-cover-loop" => CoreAndCoverLoop, "a loop of double braid without ends";
+        "tucked-eye" => TuckedEye, "an eye, three strands tucked over and under";
+        "short-splice" => ShortSplice, "laid ropes joined, strands tucked both ways";
         "back-splice" => BackSplice, "strands tucked back into the end";
+        "eight-plait-tucked-eye" => EightPlaitTuckedEye, "an eye, pairs of strands tucked along their like";
+        "to-chain" => ToChain, "rope spliced to a chain's end link";
+        "unlike-ropes" => UnlikeRopes, "ropes of different build joined";
         "reeving-loop" => ReevingLoop, "a small loop to reeve the line by";
-        "whipped-end" => WhippedEnd, "twine round the end";
+        "common-whipping" => CommonWhipping, "twine wound over its own loop";
+        "sailmakers-whipping" => SailmakersWhipping, "twine wound round and laid along the strands";
+        "stitched-whipping" => StitchedWhipping, "twine wound round and stitched through";
+        "whipped-end" => WhippedEnd, "twine round the end, as suits the rope";
         "sealed-end" => SealedEnd, "end melted";
-        "stitched-end" => StitchedEnd, "core and cover stitched together";
     }
 
     /// What becomes of the cover.
@@ -201,7 +212,7 @@ record! {
     }
 
     /// One line, or several alike.
-    LineRecord {
+    LineRecord checked by check_line {
         /// What it is called, once in the order
         required name: String;
         /// What it does
@@ -247,4 +258,52 @@ record! {
         /// Remarks
         optional notes: Notes;
     }
+}
+
+/// What contradicts itself within one line.
+fn check_line(line: &LineRecord, log: &mut Log) {
+    if let (Some(rope), Some(first)) = (&line.rope, line.candidates.first()) {
+        log.push(
+            contradiction("rope settles what candidates leave open", "one of the two", rope.place)
+                .and("the candidates begin here", first.place),
+        );
+    }
+    match (&line.cover, &line.strip) {
+        (Some(cover), Some(strip)) if cover.value == CoverWish::Keep => {
+            log.push(
+                contradiction("the cover cannot be kept and stripped", "cover = \"strip\" or no strip", strip.place)
+                    .and("kept here", cover.place),
+            );
+        }
+        (Some(cover), None) if cover.value == CoverWish::Strip => {
+            let problem = contradiction("cover = \"strip\" does not say where", "", cover.place);
+            log.push(problem.hint("add strip = { from = \"400 mm\", to = \"9 m\" }, or write \"choose\""));
+        }
+        _ => {}
+    }
+    if let Some(strip) = &line.strip
+        && strip.value.to.value <= strip.value.from.value
+    {
+        log.push(contradiction("strip ends before it begins", "from smaller than to", strip.place));
+    }
+    if let Some(load) = &line.load
+        && load.value.peak.value < load.value.steady.value
+    {
+        log.push(contradiction("the peak load is below the steady one", "peak at least steady", load.value.peak.place));
+    }
+    if let (Some(length), Some(copied)) = (&line.length, &line.copied_from) {
+        log.push(
+            contradiction("the length is given twice", "length, or copied_from", length.place)
+                .and("and here", copied.value.length.place),
+        );
+    }
+    if line.same_reel.value && line.count.value == 1 {
+        let problem =
+            contradiction("one piece is always from one reel", "same_reel with count 2 or more", line.same_reel.place);
+        log.push(problem.hint("leave same_reel out, or set count"));
+    }
+}
+
+fn contradiction(message: &str, allowed: &str, place: Place) -> Problem {
+    Problem::new("contradiction", message).allowed(allowed).at(place)
 }

@@ -65,13 +65,13 @@ impl Node {
         }
     }
 
-    /// What it says, where that can be said in a few words.
+    /// What it says, if it is a single value.
     pub(crate) fn given(&self) -> String {
         match &self.content {
             Content::Text(text) | Content::Cell(text) | Content::Whole(text) | Content::Decimal(text) => text.clone(),
             Content::Flag(flag) => flag.to_string(),
             Content::Date(date) => date.to_string(),
-            Content::Time | Content::List(_) | Content::Table(_) | Content::Broken => self.kind().to_owned(),
+            Content::Time | Content::List(_) | Content::Table(_) | Content::Broken => String::new(),
         }
     }
 }

@@ -8,12 +8,13 @@
 
 use crate::boat::{BoatRecord, LoftRecord, OrderRecord, SailsRecord, UseRecord};
 use crate::bytes::{LARGEST_ORDER, text};
-use crate::line::{CoverWish, LineRecord};
-use crate::node::Node;
-use crate::place::{Place, Placed};
-use crate::problem::{Log, Problem, Read};
-use crate::record::{FromFile, quoted, record};
+use crate::line::LineRecord;
+use crate::node::{Content, Node};
+use crate::place::Place;
+use crate::problem::{Log, Read};
+use crate::record::{FromFile, record, unique};
 use crate::shape::{Description, Shape};
+use crate::value::text_of;
 use serde_json::{Value as Json, json};
 
 /// The version of the order file that this reader reads.
@@ -55,10 +56,7 @@ pub fn read_order(bytes: &[u8]) -> Read<OrderFile> {
             let table = crate::toml_tree::read(&text, &mut log);
             let root = Node::new(Place { start: text.offset, end: text.offset }, table);
             let record = OrderFile::read(&root, None, &mut log);
-            if let Some(order) = &record {
-                check_names(order, &mut log);
-                order.line.iter().for_each(|line| check_line(line, &mut log));
-            }
+            check_names(&root, &mut log);
             record
         }
         Err(problem) => {
@@ -89,69 +87,18 @@ pub fn order_schema() -> Json {
     schema
 }
 
-fn check_names(order: &OrderFile, log: &mut Log) {
-    let mut seen = std::collections::HashMap::new();
-    for line in &order.line {
-        let name = &line.value.name;
-        let first = *seen.entry(name.value.to_lowercase()).or_insert(name.place);
-        if first != name.place {
-            log.push(
-                Problem::new("duplicate-name", format!("two lines are called {}", quoted(&name.value)))
-                    .given(&name.value)
-                    .allowed("each name once, capitals or not")
-                    .hint("call them apart, or use count for lines that are alike")
-                    .at(name.place)
-                    .and("the first is here", first),
-            );
+/// Names that stand twice, whatever else is wrong with the lines.
+fn check_names(root: &Node, log: &mut Log) {
+    let part = |node: &Node, key: &str| match &node.content {
+        Content::Table(table) => {
+            table.entries.iter().find(|entry| entry.key == key).and_then(|entry| entry.value.clone())
         }
-    }
-}
-
-/// What contradicts itself within one line.
-fn check_line(line: &Placed<LineRecord>, log: &mut Log) {
-    let line = &line.value;
-    if let (Some(rope), Some(first)) = (&line.rope, line.candidates.first()) {
-        log.push(
-            contradiction("rope settles what candidates leave open", "one of the two", rope.place)
-                .and("the candidates begin here", first.place),
-        );
-    }
-    match (&line.cover, &line.strip) {
-        (Some(cover), Some(strip)) if cover.value == CoverWish::Keep => {
-            log.push(
-                contradiction("the cover cannot be kept and stripped", "cover = \"strip\" or no strip", strip.place)
-                    .and("kept here", cover.place),
-            );
-        }
-        (Some(cover), None) if cover.value == CoverWish::Strip => {
-            let problem = contradiction("cover = \"strip\" does not say where", "", cover.place);
-            log.push(problem.hint("add strip = { from = \"400 mm\", to = \"9 m\" }, or write \"choose\""));
-        }
-        _ => {}
-    }
-    if let Some(strip) = &line.strip
-        && strip.value.to.value <= strip.value.from.value
-    {
-        log.push(contradiction("strip ends before it begins", "from smaller than to", strip.place));
-    }
-    if let Some(load) = &line.load
-        && load.value.peak.value < load.value.steady.value
-    {
-        log.push(contradiction("the peak load is below the steady one", "peak at least steady", load.value.peak.place));
-    }
-    if let (Some(length), Some(copied)) = (&line.length, &line.copied_from) {
-        log.push(
-            contradiction("the length is given twice", "length, or copied_from", length.place)
-                .and("and here", copied.value.length.place),
-        );
-    }
-    if line.same_reel.value && line.count.value == 1 {
-        let problem =
-            contradiction("one piece is always from one reel", "same_reel with count 2 or more", line.same_reel.place);
-        log.push(problem.hint("leave same_reel out, or set count"));
-    }
-}
-
-fn contradiction(message: &str, allowed: &str, place: Place) -> Problem {
-    Problem::new("contradiction", message).allowed(allowed).at(place)
+        _ => None,
+    };
+    let Some(Node { content: Content::List(lines), .. }) = part(root, "line") else {
+        return;
+    };
+    let names = lines.iter().filter_map(|line| part(line, "name"));
+    let names: Vec<_> = names.filter_map(|name| Some((text_of(&name)?.to_owned(), name.place))).collect();
+    unique(names.iter().map(|(name, place)| (name.as_str(), *place)), "lines", log);
 }

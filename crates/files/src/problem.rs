@@ -118,16 +118,19 @@ impl<T> Read<T> {
     }
 }
 
-/// More problems than this are counted, not kept.
+/// With so many problems reading stops: the file is another than was meant.
 pub(crate) const MOST_KEPT: usize = 1000;
 
 /// Collects problems while a file is read.
 #[derive(Debug, Default)]
 pub(crate) struct Log {
     problems: Vec<Problem>,
+    /// Problems found after reading was to stop.
     left_out: usize,
     /// Keys and indices from the root to what is being read.
     pub(crate) path: Vec<String>,
+    /// Keys whose absence is reported elsewhere.
+    pub(crate) excused: Vec<&'static str>,
 }
 
 impl Log {
@@ -139,7 +142,7 @@ impl Log {
         }
     }
 
-    /// Adds to the problem pushed last, unless it was only counted.
+    /// Adds to the problem pushed last, unless that was left out.
     pub(crate) fn amend_last(&mut self, add: impl FnOnce(Problem) -> Problem) {
         if self.left_out == 0
             && let Some(last) = self.problems.pop()
@@ -148,7 +151,12 @@ impl Log {
         }
     }
 
-    /// Whether further problems are only counted.
+    /// How many problems there are by now.
+    pub(crate) fn count(&self) -> usize {
+        self.problems.len() + self.left_out
+    }
+
+    /// Whether reading is to stop.
     pub(crate) fn is_full(&self) -> bool {
         self.problems.len() >= MOST_KEPT
     }
@@ -166,15 +174,13 @@ impl Log {
         format!("[{}]", self.path.join("."))
     }
 
-    /// The problems in the order of the file, with the count of those left out.
+    /// The problems in the order of the file, and whether there may be more.
     pub(crate) fn into_problems(mut self) -> Vec<Problem> {
         self.problems.sort_by_key(|problem| problem.place.map_or(0, |place| place.start));
-        if self.left_out > 0 {
-            let count = self.left_out;
-            self.problems.push(
-                Problem::new("more-problems", format!("{count} more problems are not listed"))
-                    .hint("mend those above and check the file again"),
-            );
+        if self.is_full() {
+            let message = format!("reading stopped at {MOST_KEPT} problems: there may be more");
+            let hint = "check that this is the file you meant; mend what is shown and check it again";
+            self.problems.push(Problem::new("more-problems", message).hint(hint));
         }
         self.problems
     }
@@ -212,13 +218,16 @@ pub(crate) fn listed(words: &[&str]) -> String {
 /// Text for a message: control characters escaped, at most a few words.
 pub(crate) fn shortened(text: &str) -> String {
     const LONGEST: usize = 40;
-    let mut short: String = String::new();
-    for (count, c) in text.chars().enumerate() {
-        if count == LONGEST {
+    let mut short = String::new();
+    let mut length = 0;
+    for c in text.chars() {
+        let escaped = c.is_control() || is_direction_mark(c);
+        length += if escaped { c.escape_default().count() } else { 1 };
+        if length > LONGEST {
             short.push('…');
             break;
         }
-        if c.is_control() || is_direction_mark(c) {
+        if escaped {
             short.extend(c.escape_default());
         } else {
             short.push(c);

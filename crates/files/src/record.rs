@@ -5,6 +5,7 @@ use crate::node::{Content, Entry, Node, Table};
 use crate::place::{Place, Placed};
 use crate::problem::{Log, Problem, nearest};
 use crate::shape::Shape;
+use std::collections::HashMap;
 
 /// A value that can be read from a file.
 pub(crate) trait FromFile: Sized {
@@ -18,13 +19,15 @@ pub(crate) trait FromFile: Sized {
 
 /// Declares a record: struct, reader, description.
 ///
+/// A function named behind `checked by` looks for what contradicts itself, in
+/// a record of which every value was read.
 /// `required`, `optional` and `assumed` say whether the key must be there,
 /// and `many` is a list that may be left out. `as` gives a key that is not
 /// the field's name, `where` the range allowed, `=>` what is assumed.
 macro_rules! record {
     ($(
         $(#[doc = $about:literal])+
-        $name:ident {
+        $name:ident $(checked by $check:path)? {
             $(
                 $(#[doc = $field_about:literal])+
                 $need:ident $field:ident $(as $key:literal)? : $kind:ty $(where $limits:expr)? $(=> $assumed:expr)?;
@@ -58,12 +61,18 @@ macro_rules! record {
             }
 
             fn read(node: &crate::node::Node, _: Option<&()>, log: &mut crate::problem::Log) -> Option<Self> {
+                let before = log.count();
                 let table = crate::record::Reader::open(node, Self::KEYS, log)?;
                 $( let $field = crate::record::record!(
                     @read $need table, log, crate::record::record!(@key $field $($key)?), $kind,
                     crate::record::record!(@limits $($limits)?) $(, $assumed)?
                 ); )+
-                Some($name { $( $field: crate::record::record!(@take $need $field) ),+ })
+                let record = $name { $( $field: crate::record::record!(@take $need $field) ),+ };
+                // A value left out for its own problem would look like a contradiction.
+                let sound = log.count() == before;
+                $( if sound { $check(&record, log); } )?
+                let _ = sound;
+                Some(record)
             }
         }
     )+};
@@ -127,8 +136,7 @@ impl<'n> Reader<'n> {
         let mut meant = Vec::new();
         for entry in table.entries.iter().filter(|entry| !keys.contains(&entry.key.as_str())) {
             if log.is_full() {
-                log.push(Problem::new("unknown-key", ""));
-                continue;
+                break;
             }
             let near = nearest(&entry.key, keys.iter().copied());
             meant.extend(near);
@@ -151,7 +159,7 @@ impl<'n> Reader<'n> {
         if let Some(Entry { value: Some(_), .. }) = entry {
             return self.optional(key, limits, log);
         }
-        if !self.meant.contains(&key) {
+        if !self.meant.contains(&key) && !log.excused.contains(&key) {
             let shape = T::shape(limits);
             let place = entry.map_or(self.place, |entry| entry.key_place);
             let hint = match &shape {
@@ -246,6 +254,9 @@ impl<T: FromFile> FromFile for Vec<Placed<T>> {
         let top = log.path.is_empty();
         let mut values = Vec::new();
         for (index, item) in items.iter().enumerate() {
+            if log.is_full() {
+                break;
+            }
             log.path.push(if top { format!("[[{name}]] {}", index + 1) } else { format!("{name} {}", index + 1) });
             if let Some(value) = T::read(item, limits, log) {
                 values.push(Placed { value, place: item.place });
@@ -274,4 +285,23 @@ fn cell_parts(text: &str, place: Place) -> Vec<Node> {
         }
     }
     parts
+}
+
+/// Reports names that stand twice, capitals or not.
+pub(crate) fn unique<'a>(names: impl Iterator<Item = (&'a str, Place)>, what: &str, log: &mut Log) {
+    let mut seen = HashMap::new();
+    // An empty name is reported as such.
+    for (name, place) in names.filter(|(name, _)| !name.is_empty()) {
+        let first = *seen.entry(name.to_lowercase()).or_insert(place);
+        if first != place {
+            log.push(
+                Problem::new("duplicate-name", format!("two {what} are called {}", quoted(name)))
+                    .given(name)
+                    .allowed("each name once, capitals or not")
+                    .hint("call them apart, or use count for what is alike")
+                    .at(place)
+                    .and("the first is here", first),
+            );
+        }
+    }
 }

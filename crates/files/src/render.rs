@@ -3,13 +3,16 @@
 
 use crate::place::Place;
 use crate::problem::{Problem, Related};
-use crate::source::{Shown, Source};
+use crate::source::{Shown, Source, visible};
 use annotate_snippets::{AnnotationKind, Element, Level, Origin, Renderer, Snippet};
 
 /// More problems than this are counted, not shown.
 pub const MOST_SHOWN: usize = 50;
 
 const WIDTH: usize = 80;
+
+/// Columns of the marks at both ends of a line that is cut.
+const CUT_MARKS: usize = 2;
 
 /// All problems of a file as text, each with its place shown, a blank line
 /// between them, and a last line that counts them.
@@ -46,18 +49,12 @@ pub fn render(source: &Source<'_>, problems: &[Problem]) -> String {
 
 fn last_line(source: &Source<'_>, problems: &[Problem]) -> String {
     let listed = problems.iter().filter(|problem| problem.code != "more-problems").count();
-    let name = crate::problem::shortened(source.name());
-    let left_out = problems.iter().find(|problem| problem.code == "more-problems");
+    let name = plain_name(source);
     let noun = if listed == 1 { "problem" } else { "problems" };
-    let beyond = match left_out {
-        Some(problem) => format!("{listed} problems listed, {}", problem.message),
-        None => format!("{listed} {noun}"),
-    };
-    if listed > MOST_SHOWN {
-        format!("{name}: {beyond}, the first {MOST_SHOWN} shown\n")
-    } else {
-        format!("{name}: {beyond}\n")
-    }
+    let shown = if listed > MOST_SHOWN { format!(", the first {MOST_SHOWN} shown") } else { String::new() };
+    let stopped = problems.iter().find(|problem| problem.code == "more-problems");
+    let stopped = stopped.map_or(String::new(), |problem| format!("{}\n", problem.message));
+    format!("{name}: {listed} {noun}{shown}\n{stopped}")
 }
 
 fn one(source: &Source<'_>, problem: &Problem) -> String {
@@ -65,7 +62,7 @@ fn one(source: &Source<'_>, problem: &Problem) -> String {
     let mut elements: Vec<Element<'_>> = Vec::new();
     match problem.place {
         Some(place) => elements.extend(snippet(source, place, (AnnotationKind::Primary, ""))),
-        None => elements.push(Origin::path(source.name().to_owned()).into()),
+        None => elements.push(Origin::path(plain_name(source)).into()),
     }
     for Related { text, place } in &problem.related {
         elements.extend(snippet(source, *place, (AnnotationKind::Context, text)));
@@ -91,6 +88,11 @@ fn without_seams(text: &str) -> String {
     text.lines().filter(|line| !seam(line)).map(str::trim_end).collect::<Vec<_>>().join("\n")
 }
 
+/// The file's name, whole, without what would move the cursor.
+fn plain_name(source: &Source<'_>) -> String {
+    source.name().chars().map(visible).collect()
+}
+
 fn note(name: &'static str, text: &str) -> Element<'static> {
     // "   = name: " before it; deeper line numbers move it two columns at most.
     Level::NOTE.with_name(name).message(wrapped(text, WIDTH - name.len() - 13)).into()
@@ -101,10 +103,10 @@ fn snippet<'s>(source: &Source<'_>, place: Place, (kind, label): (AnnotationKind
     let position = source.position(place);
     let margin = position.line.to_string().len() + 4;
     let label_width = if label.is_empty() { 0 } else { label.chars().count() + 1 };
-    let Shown { text, start, end } = source.shown(place, WIDTH - margin - label_width);
+    let Shown { text, start, end } = source.shown(place, WIDTH - margin - label_width - CUT_MARKS);
     let annotation = kind.span(start..end);
     let annotation = if label.is_empty() { annotation } else { annotation.label(label.to_owned()) };
-    let origin = Origin::path(source.name().to_owned()).line(position.line).char_column(position.column);
+    let origin = Origin::path(plain_name(source)).line(position.line).char_column(position.column);
     [origin.into(), Snippet::source(text).line_start(position.line).annotation(annotation).into()]
 }
 
@@ -121,6 +123,7 @@ fn wrapped(text: &str, width: usize) -> String {
         while word.len() > width {
             let rest = word.split_off(width);
             lines.push(word.iter().collect());
+            lines.push(String::new());
             word = rest;
         }
         if let Some(line) = lines.last_mut() {

@@ -123,7 +123,7 @@ fn boundary(bytes: &[u8], at: usize, least: usize) -> usize {
 }
 
 /// One column for each character: what would move the cursor is replaced.
-fn visible(c: char) -> char {
+pub(crate) fn visible(c: char) -> char {
     match c {
         '\t' => ' ',
         '\0'..='\u{1f}' => char::from_u32(0x2400 + u32::from(c)).unwrap_or('\u{fffd}'),

@@ -22,12 +22,15 @@ pub(crate) struct Statement {
 /// All statements in order, blank lines and lines of comment left out.
 pub(crate) fn statements(text: &str) -> impl Iterator<Item = Statement> {
     let mut at = 0;
+    let mut left_open = 0;
     std::iter::from_fn(move || {
         at = skip_blank(text, at);
         if at >= text.len() {
             return None;
         }
-        let statement = Scan::new(text, at).statement();
+        let mut scan = Scan::new(text, at, left_open);
+        let statement = scan.statement();
+        left_open = scan.left_open;
         at = statement.range.end;
         Some(statement)
     })
@@ -61,14 +64,20 @@ struct Scan<'t> {
     too_deep: Option<usize>,
     /// The last byte that is neither space nor comment.
     last: u8,
+    /// Texts of several lines found open so far. Each costs a search to the
+    /// file's end, so there is a bound to them.
+    left_open: usize,
 }
 
+/// After so many, a text of several lines is taken for open without a search.
+const MOST_LEFT_OPEN: usize = 16;
+
 impl<'t> Scan<'t> {
-    fn new(text: &'t str, start: usize) -> Self {
-        Scan { text, start, at: start, open: Vec::new(), dots: 0, too_deep: None, last: 0 }
+    fn new(text: &'t str, start: usize, left_open: usize) -> Self {
+        Scan { text, start, at: start, open: Vec::new(), dots: 0, too_deep: None, last: 0, left_open }
     }
 
-    fn statement(mut self) -> Statement {
+    fn statement(&mut self) -> Statement {
         let bytes = self.text.as_bytes();
         let header = bytes[self.start] == b'[';
         while let Some(byte) = bytes.get(self.at).copied() {
@@ -121,10 +130,14 @@ impl<'t> Scan<'t> {
         let triple = [quote; 3];
         if bytes[self.at..].starts_with(&triple) {
             let body = self.at + 3;
-            match end_of_triple(bytes, body, quote) {
+            let end = if self.left_open < MOST_LEFT_OPEN { end_of_triple(bytes, body, quote) } else { None };
+            match end {
                 Some(end) => self.at = end,
                 // Left open: the rest of the file is not part of it.
-                None => self.at = line_end(self.text, self.at),
+                None => {
+                    self.left_open += 1;
+                    self.at = line_end(self.text, self.at);
+                }
             }
             return;
         }
@@ -163,8 +176,8 @@ fn end_of_triple(bytes: &[u8], mut at: usize, quote: u8) -> Option<usize> {
             at += 2;
         } else if bytes[at..].starts_with(&[quote; 3]) {
             // Up to two more quotes belong to the text before the closing three.
-            let run = bytes[at..].iter().take_while(|byte| **byte == quote).count();
-            return Some(at + run.min(5));
+            let run = bytes[at..].iter().take(5).take_while(|byte| **byte == quote).count();
+            return Some(at + run);
         } else {
             at += 1;
         }

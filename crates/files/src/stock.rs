@@ -2,13 +2,12 @@
 
 use crate::cells;
 use crate::form::{Flaw, Price};
-use crate::place::Placed;
+use crate::place::{Place, Placed};
 use crate::problem::{Log, Problem, Read};
-use crate::record::{quoted, record};
+use crate::record::{record, unique};
 use crate::shape::Description;
 use crate::value::Share;
 use crate::word::words;
-use std::collections::HashMap;
 use units::{Force, Length, LinearDensity};
 
 words! {
@@ -18,7 +17,7 @@ words! {
         "8-plait" => EightPlait, "eight strands plaited in pairs";
         "12-strand" => TwelveStrand, "a hollow braid";
         "double-braid-core" => DoubleBraidCore, "a cover over a braided core that carries alone";
-        "double-braid-both" => DoubleBraidBoth, "a cover over a braided core, both carry";
+        "double-braid" => DoubleBraidBoth, "a cover over a braided core, both carry";
         "parallel-core" => ParallelCore, "a cover over parallel yarns";
         "kernmantle" => Kernmantle, "a cover over twisted cores";
     }
@@ -32,7 +31,7 @@ words! {
         "aramid" => Aramid, "para-aramid";
         "lcp" => Lcp, "liquid-crystal polymer";
         "pbo" => Pbo, "PBO";
-        "polyester-polyolefin" => PolyesterPolyolefin, "polyester and polyolefin mixed";
+        "polyester/polyolefin" => PolyesterPolyolefin, "polyester and polyolefin mixed";
         "manila" => Manila, "manila hemp";
     }
 
@@ -55,7 +54,7 @@ const fn m(value: f64) -> Length {
 
 record! {
     /// A reel or a remnant in the rack.
-    ReelRecord {
+    ReelRecord checked by check_reel {
         /// Its label in the rack
         required reel: String;
         /// The rope on it: a name in the rope list
@@ -77,7 +76,7 @@ record! {
     }
 
     /// A rope in the loft's list, with its supplier's figures.
-    RopeRecord {
+    RopeRecord checked by check_rope {
         /// What the loft calls it
         required name: String;
         /// How it is built
@@ -143,14 +142,7 @@ record! {
 #[must_use]
 pub fn read_rack(bytes: &[u8]) -> Read<Vec<Placed<ReelRecord>>> {
     cells::read(bytes, |reels: &[Placed<ReelRecord>], log| {
-        unique(reels.iter().map(|reel| &reel.value.reel), "reels", log);
-        for reel in reels.iter().map(|reel| &reel.value) {
-            for flaw in reel.flaws.iter().filter(|flaw| flaw.value.to > reel.length.value) {
-                let message = format!("the flaw ends at {}, the reel at {}", flaw.value.to, reel.length.value);
-                let allowed = format!("a stretch within {}", reel.length.value);
-                log.push(Problem::new("contradiction", message).allowed(allowed).at(flaw.place));
-            }
-        }
+        unique(reels.iter().map(|reel| named(&reel.value.reel)), "reels", log);
     })
 }
 
@@ -158,10 +150,7 @@ pub fn read_rack(bytes: &[u8]) -> Read<Vec<Placed<ReelRecord>>> {
 #[must_use]
 pub fn read_ropes(bytes: &[u8]) -> Read<Vec<Placed<RopeRecord>>> {
     cells::read(bytes, |ropes: &[Placed<RopeRecord>], log| {
-        unique(ropes.iter().map(|rope| &rope.value.name), "ropes", log);
-        for rope in ropes.iter().map(|rope| &rope.value) {
-            check_rope(rope, log);
-        }
+        unique(ropes.iter().map(|rope| named(&rope.value.name)), "ropes", log);
     })
 }
 
@@ -169,7 +158,7 @@ pub fn read_ropes(bytes: &[u8]) -> Read<Vec<Placed<RopeRecord>>> {
 #[must_use]
 pub fn read_pieces(bytes: &[u8]) -> Read<Vec<Placed<PieceRecord>>> {
     cells::read(bytes, |pieces: &[Placed<PieceRecord>], log| {
-        unique(pieces.iter().map(|piece| &piece.value.piece), "pieces", log);
+        unique(pieces.iter().map(|piece| named(&piece.value.piece)), "pieces", log);
     })
 }
 
@@ -191,19 +180,15 @@ pub fn pieces_description() -> Description {
     cells::description::<PieceRecord>()
 }
 
-fn unique<'a>(names: impl Iterator<Item = &'a Placed<String>>, what: &str, log: &mut Log) {
-    let mut seen = HashMap::new();
-    for name in names {
-        let first = *seen.entry(name.value.to_lowercase()).or_insert(name.place);
-        if first != name.place {
-            log.push(
-                Problem::new("duplicate-name", format!("two {what} are called {}", quoted(&name.value)))
-                    .given(&name.value)
-                    .allowed("each name once, capitals or not")
-                    .at(name.place)
-                    .and("the first is here", first),
-            );
-        }
+fn named(name: &Placed<String>) -> (&str, Place) {
+    (&name.value, name.place)
+}
+
+fn check_reel(reel: &ReelRecord, log: &mut Log) {
+    for flaw in reel.flaws.iter().filter(|flaw| flaw.value.to > reel.length.value) {
+        let message = format!("the flaw ends at {}, the reel at {}", flaw.value.to, reel.length.value);
+        let allowed = format!("a stretch within {}", reel.length.value);
+        log.push(Problem::new("contradiction", message).allowed(allowed).at(flaw.place));
     }
 }
 

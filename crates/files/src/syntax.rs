@@ -29,11 +29,15 @@ pub(crate) fn problem(statement: &str, errors: &[Error], offset: usize) -> Probl
             .at(value);
     }
     let (message, hint) = said(message, statement, given);
-    match unclosed_text(statement) {
-        Some(value) if message == "the text is not closed" => {
-            Problem { message, hint, ..found }.given(&statement[value.clone()]).at(Place::of(value, offset))
-        }
-        _ => Problem { message, hint, ..found },
+    // Where the fault is one of the whole, the whole is shown.
+    let whole = match message.as_str() {
+        "the text is not closed" => unclosed_text(statement),
+        "nothing is assigned" => Some(0..statement.split('\n').next().unwrap_or_default().trim_end().len()),
+        _ => None,
+    };
+    match whole {
+        Some(whole) => Problem { message, hint, ..found }.given(&statement[whole.clone()]).at(Place::of(whole, offset)),
+        None => Problem { message, hint, ..found },
     }
 }
 

@@ -23,6 +23,9 @@ pub(crate) fn read(file: &Text<'_>, log: &mut Log) -> Content {
     let mut problems = 0;
     for statement in statements(file.text) {
         problems += read_statement(file, &statement, &mut tree, log);
+        if log.is_full() {
+            break;
+        }
     }
     if problems == 0
         && let Err(error) = DeTable::parse(file.text)

@@ -83,16 +83,16 @@ pub(crate) fn text_of(node: &Node) -> Option<&str> {
 }
 
 /// The text of a node of a fixed form; a problem when it is anything else.
-pub(crate) fn form_text<'n>(node: &'n Node, shape: &Shape, log: &mut Log) -> Option<&'n str> {
+pub(crate) fn form_text<'n>(node: &'n Node, shape: &dyn Fn() -> Shape, log: &mut Log) -> Option<&'n str> {
     if matches!(node.content, Content::Broken) {
         return None;
     }
     let text = text_of(node);
     match text {
         None => {
-            wrong_type(node, &shape.allowed(), log);
+            wrong_type(node, &shape().allowed(), log);
             if let (Content::Whole(_) | Content::Decimal(_), Some(last)) = (&node.content, log.path.last()) {
-                let hint = format!("write it with its unit and in quotes, such as {last} = {}", shape.example());
+                let hint = format!("write it with its unit and in quotes, such as {last} = {}", shape().example());
                 log.amend_last(|problem| problem.hint(hint));
             }
             None
@@ -101,7 +101,7 @@ pub(crate) fn form_text<'n>(node: &'n Node, shape: &Shape, log: &mut Log) -> Opt
             let key = log.path.last().cloned().unwrap_or_default();
             log.push(
                 Problem::new("empty", format!("{key} is empty"))
-                    .allowed(shape.allowed())
+                    .allowed(shape().allowed())
                     .hint("fill it in, or leave the key out")
                     .at(node.place),
             );
@@ -112,9 +112,9 @@ pub(crate) fn form_text<'n>(node: &'n Node, shape: &Shape, log: &mut Log) -> Opt
 }
 
 /// Reports a value that is of the right type and still cannot be.
-pub(crate) fn refuse(node: &Node, problem: Problem, shape: &Shape, log: &mut Log) {
+pub(crate) fn refuse(node: &Node, problem: Problem, shape: &dyn Fn() -> Shape, log: &mut Log) {
     let problem = problem.given(&node.given()).at(node.place);
-    let allowed = if problem.allowed.is_empty() { shape.allowed() } else { problem.allowed.clone() };
+    let allowed = if problem.allowed.is_empty() { shape().allowed() } else { problem.allowed.clone() };
     log.push(problem.allowed(allowed));
 }
 
@@ -126,7 +126,7 @@ impl FromFile for String {
     }
 
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        own_text(node, &Self::shape(limits), log)
+        own_text(node, &|| Self::shape(limits), log)
     }
 }
 
@@ -138,29 +138,29 @@ impl FromFile for Notes {
     }
 
     fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        own_text(node, &Self::shape(limits), log).map(Notes)
+        own_text(node, &|| Self::shape(limits), log).map(Notes)
     }
 }
 
-fn own_text(node: &Node, shape: &Shape, log: &mut Log) -> Option<String> {
+fn own_text(node: &Node, shape: &dyn Fn() -> Shape, log: &mut Log) -> Option<String> {
     if let Content::Whole(number) | Content::Decimal(number) = &node.content {
         let hint = format!("put it in quotes: \"{}\"", crate::problem::shortened(number));
-        wrong_type(node, &shape.allowed(), log);
+        wrong_type(node, &shape().allowed(), log);
         log.amend_last(|problem| problem.hint(hint));
         return None;
     }
     let text = form_text(node, shape, log)?;
-    let Shape::Text { longest, lines } = shape else {
+    let Shape::Text { longest, lines } = shape() else {
         return None;
     };
     let key = log.path.last().cloned().unwrap_or_default();
     let count = text.chars().count();
-    if count > *longest {
+    if count > longest {
         let message = format!("{key} is {count} characters long");
         refuse(node, Problem::new("too-long", message), shape, log);
         return None;
     }
-    let stray = |c: char| c.is_control() && !(*lines && matches!(c, '\n' | '\r' | '\t'));
+    let stray = |c: char| c.is_control() && !(lines && matches!(c, '\n' | '\r' | '\t'));
     if let Some(c) = text.chars().find(|c| stray(*c)) {
         let message = format!("{key} holds the control character {}", c.escape_unicode());
         refuse(node, Problem::new("control-character", message), shape, log);
@@ -170,13 +170,13 @@ fn own_text(node: &Node, shape: &Shape, log: &mut Log) -> Option<String> {
 }
 
 /// The text of a bare number, or of a cell; a problem when it is anything else.
-fn number_text<'n>(node: &'n Node, shape: &Shape, log: &mut Log) -> Option<&'n str> {
+fn number_text<'n>(node: &'n Node, shape: &dyn Fn() -> Shape, log: &mut Log) -> Option<&'n str> {
     match &node.content {
         Content::Whole(text) | Content::Decimal(text) => Some(text),
         Content::Cell(text) => Some(text.trim()),
         Content::Broken => None,
         _ => {
-            wrong_type(node, &shape.allowed(), log);
+            wrong_type(node, &shape().allowed(), log);
             if let Content::Text(text) = &node.content
                 && text.trim().parse::<f64>().is_ok()
             {
@@ -187,7 +187,7 @@ fn number_text<'n>(node: &'n Node, shape: &Shape, log: &mut Log) -> Option<&'n s
     }
 }
 
-fn out_of_range(node: &Node, shape: &Shape, log: &mut Log) {
+fn out_of_range(node: &Node, shape: &dyn Fn() -> Shape, log: &mut Log) {
     let key = log.path.last().cloned().unwrap_or_default();
     let message = format!("{key} = {} is out of range", crate::problem::shortened(&node.given()));
     let hint = "check the unit and the decimal point";
@@ -202,7 +202,7 @@ impl FromFile for f64 {
     }
 
     fn read(node: &Node, limits: Option<&Self::Limits>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let text = number_text(node, &shape, log)?;
         match text.parse::<f64>() {
             Ok(number) if number.is_finite() && limits.is_none_or(|range| range.contains(&number)) => Some(number),
@@ -228,7 +228,7 @@ impl FromFile for u32 {
     }
 
     fn read(node: &Node, limits: Option<&Self::Limits>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let text = number_text(node, &shape, log)?;
         match text.parse::<i128>() {
             Ok(number) => {
@@ -285,7 +285,7 @@ impl FromFile for Date {
         if let Content::Date(date) = &node.content {
             return Some(*date);
         }
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let text = form_text(node, &shape, log)?;
         let date = Date::from_text(text);
         if date.is_none() {
@@ -297,7 +297,7 @@ impl FromFile for Date {
 }
 
 /// Reads a quantity's text and says what is wrong with it in this file's words.
-pub(crate) fn quantity<T>(text: &str, node: &Node, shape: &Shape, log: &mut Log) -> Option<T>
+pub(crate) fn quantity<T>(text: &str, node: &Node, shape: &dyn Fn() -> Shape, log: &mut Log) -> Option<T>
 where
     T: std::str::FromStr<Err = ParseError>,
 {
@@ -307,7 +307,7 @@ where
     };
     let problem = match &error {
         ParseError::NoUnit { .. } => Problem::new("no-unit", format!("{} has no unit", quoted(text)))
-            .hint(format!("add the unit, as in {}", shape.example())),
+            .hint(format!("add the unit, as in {}", shape().example())),
         ParseError::UnknownUnit { unit, quantity, hint, .. } => {
             let hint = hint.trim().trim_start_matches('(').trim_end_matches(')');
             Problem::new("wrong-unit", format!("{} is not a unit of {quantity}", quoted(unit))).hint(hint)
@@ -373,7 +373,7 @@ macro_rules! read_quantity {
             }
 
             fn read(node: &Node, limits: Option<&Self::Limits>, log: &mut Log) -> Option<Self> {
-                let shape = Self::shape(limits);
+                let shape = || Self::shape(limits);
                 if let Content::Whole(number) | Content::Decimal(number) = &node.content {
                     let message = format!("{} has no unit", crate::problem::shortened(number));
                     refuse(node, Problem::new("no-unit", message).hint(unit_hint::<$name>(number, limits)), &shape, log);
@@ -423,7 +423,7 @@ impl FromFile for Share {
     }
 
     fn read(node: &Node, limits: Option<&Self::Limits>, log: &mut Log) -> Option<Self> {
-        let shape = Self::shape(limits);
+        let shape = || Self::shape(limits);
         let bare = matches!(node.content, Content::Whole(_) | Content::Decimal(_));
         let text = if bare { "" } else { form_text(node, &shape, log)? };
         let Some(number) = text.strip_suffix('%') else {
@@ -472,7 +472,7 @@ pub(crate) fn word_shape<W: Word>() -> Shape {
 }
 
 pub(crate) fn read_one_word<W: Word>(node: &Node, log: &mut Log) -> Option<W> {
-    let shape = word_shape::<W>();
+    let shape = word_shape::<W>;
     let text = form_text(node, &shape, log)?;
     let word = W::from_word(text);
     if word.is_none() {
