@@ -8,6 +8,7 @@
 use std::collections::HashMap;
 
 use crate::case::{Case, Load};
+use crate::chance::Chance;
 use crate::pricing::{Ask, Priced, Pricer, Scaled, scaled};
 use crate::simplex::{Column, Simplex};
 
@@ -49,12 +50,17 @@ pub(crate) struct Relaxed {
 }
 
 /// A call for the pattern bound.
+#[derive(Clone, Copy)]
 pub(crate) struct Call<'a> {
     pub case: &'a Case,
     pub rest: &'a Rest,
     /// A bound of this much ends the search: no better plan is left.
     pub target: i64,
     pub rounds: usize,
+    /// How far the demand is moved, in thousandths, to see other prices of the
+    /// same worth; 0 for the true demand.
+    pub tilt: usize,
+    pub seed: u64,
     pub stop: &'a dyn Fn() -> bool,
 }
 
@@ -139,11 +145,14 @@ impl Rows {
 
     /// The empty programme of a rest.
     pub fn simplex(&self, case: &Case, rest: &Rest) -> Simplex {
-        let demand: Vec<f64> = self.kinds.iter().map(|&kind| rest.demand[kind] as f64).collect();
+        self.tilted(case, rest, &mut |_| 1.0)
+    }
+
+    /// The same with each demand times a factor.
+    pub fn tilted(&self, case: &Case, rest: &Rest, factor: &mut dyn FnMut(usize) -> f64) -> Simplex {
+        let demand: Vec<f64> = self.kinds.iter().map(|&kind| rest.demand[kind] as f64 * factor(kind)).collect();
         let supply: Vec<f64> = self.bins.iter().map(|&bin| rest.supply[bin] as f64).collect();
-        let most = (0..case.bins.len()).map(|bin| case.shifted_cost(bin, case.capacity(bin)).abs()).max().unwrap_or(0);
-        let most = most.max(case.bins.iter().map(|bin| bin.length + bin.open.abs()).max().unwrap_or(0));
-        let dear = 20.0 * (most + case.tail.value) as f64;
+        let dear = dear(case);
         let stand_in: Vec<f64> =
             self.kinds.iter().map(|&kind| case.shifted_drop(kind).map_or(dear, |drop| drop as f64)).collect();
         Simplex::new(&demand, &stand_in, &supply)
@@ -154,7 +163,7 @@ impl Rows {
         let cost = case.shifted_cost(load.bin, case.fill_of(load)) as f64;
         let pieces = load.pieces.iter().filter_map(|&(kind, count)| Some((self.kind_row[kind]?, count as f64)));
         let rows = pieces.chain(self.bin_row[load.bin].map(|row| (row, 1.0))).collect();
-        Column { cost, rows }
+        Column { cost, rows, banned: false }
     }
 
     /// Prices by kind and rents by bin.
@@ -166,11 +175,20 @@ impl Rows {
     }
 }
 
+/// A cost that no pattern comes near.
+pub(crate) fn dear(case: &Case) -> f64 {
+    let most = (0..case.bins.len()).map(|bin| case.shifted_cost(bin, case.capacity(bin)).abs()).max().unwrap_or(0);
+    let most = most.max(case.bins.iter().map(|bin| bin.length + bin.open.abs()).max().unwrap_or(0));
+    20.0 * (most + case.tail.value) as f64
+}
+
 /// The pattern bound of a rest, with the patterns' shares.
 pub(crate) fn relax(call: &Call<'_>, pool: &mut Pool, pricer: &mut Pricer) -> Relaxed {
     let (case, rest) = (call.case, call.rest);
     let rows = Rows::of(rest);
-    let mut simplex = rows.simplex(case, rest);
+    let mut chance = Chance::new(call.seed);
+    let mut tilt = |_| 1.0 + chance.below(2 * call.tilt + 1) as f64 / 1000.0 - call.tilt as f64 / 1000.0;
+    let mut simplex = rows.tilted(case, rest, &mut tilt);
     let mut of_column = Vec::new();
     for (at, load) in pool.loads.iter().enumerate() {
         if rest.takes(load) {
@@ -239,6 +257,35 @@ pub(crate) fn relax(call: &Call<'_>, pool: &mut Pool, pricer: &mut Pricer) -> Re
     }
     best.shares = simplex.solution().into_iter().map(|(column, share)| (of_column[column], share)).collect();
     best
+}
+
+/// Prices in the middle of several that are worth the same or nearly: fewer
+/// patterns break even at them. The proof is priced afresh, so it is exact.
+pub(crate) fn middle_proof(call: &Call<'_>, first: &Proof, pool: &mut Pool, pricer: &mut Pricer) -> Option<Proof> {
+    const VIEWS: u64 = 12;
+    let case = call.case;
+    let as_float = |proof: &Proof| -> Vec<f64> {
+        proof.worth.prices.iter().map(|&price| price as f64 / proof.worth.scale as f64).collect()
+    };
+    let mut sum = as_float(first);
+    let mut paid: Vec<f64> = first.rents.iter().map(|&rent| rent as f64 / first.worth.scale as f64).collect();
+    let mut views = 1.0;
+    for view in 0..VIEWS {
+        let tilted = Call { tilt: 20, seed: call.seed + view, target: i64::MAX, ..*call };
+        if let Some(proof) = relax(&tilted, pool, pricer).proof {
+            sum.iter_mut().zip(as_float(&proof)).for_each(|(sum, price)| *sum += price);
+            paid.iter_mut().zip(&proof.rents).for_each(|(sum, &rent)| *sum += rent as f64 / proof.worth.scale as f64);
+            views += 1.0;
+        }
+    }
+    sum.iter_mut().chain(&mut paid).for_each(|price| *price /= views);
+    let exact = scaled(case, &sum);
+    let paid: Vec<i64> = paid.iter().map(|rent| (rent * exact.scale as f64) as i64).collect();
+    let demand = &call.rest.demand;
+    let ask =
+        Ask { demand, supply: &call.rest.supply, prices: &exact.prices, rents: &paid, scale: exact.scale, patterns: 0 };
+    let priced = pricer.price(case, &ask)?;
+    Some(strongest(call, &exact, &paid, &priced).1)
 }
 
 /// The stronger of two exact bounds from one round of pricing: rents paid for

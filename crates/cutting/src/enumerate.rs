@@ -4,8 +4,7 @@
 //! and the excesses of a plan add up to its cost above the bound. A plan within
 //! reach therefore uses only patterns whose own excess is within reach. They
 //! are listed by depth-first search over a table of the best completion, so no
-//! step is wasted. Where a reel costs the same however it is cut, patterns that
-//! still have room for a piece are left out.
+//! step is wasted.
 
 use crate::case::{Case, Load};
 use crate::columns::{Proof, Rest};
@@ -25,7 +24,6 @@ pub(crate) fn patterns_within(
     stop: &dyn Fn() -> bool,
 ) -> Option<Vec<Load>> {
     let step = step_of(case);
-    let flat = case.flat();
     let rest = Rest::of(case);
     let mut found = Vec::new();
     for bin in 0..case.bins.len() {
@@ -45,7 +43,6 @@ pub(crate) fn patterns_within(
             row: cells + 1,
             step,
             least: -budget - proof.rents[bin],
-            flat,
             most,
             pieces: Vec::new(),
             found: &mut found,
@@ -100,7 +97,6 @@ struct Walk<'a> {
     step: i64,
     /// Least worth above cost that is still within reach.
     least: i64,
-    flat: bool,
     most: usize,
     pieces: Vec<(usize, usize)>,
     found: &'a mut Vec<Load>,
@@ -112,7 +108,7 @@ impl Walk<'_> {
             return true;
         }
         let Some(&kind) = self.kinds.get(at) else {
-            if !self.pieces.is_empty() && !(self.flat && self.has_room(fill)) {
+            if !self.pieces.is_empty() {
                 self.found.push(Load { bin: self.bin, pieces: self.pieces.clone() });
             }
             return self.found.len() <= self.most;
@@ -133,13 +129,5 @@ impl Walk<'_> {
             }
         }
         true
-    }
-
-    /// Whether some piece would still fit.
-    fn has_room(&self, fill: usize) -> bool {
-        let room = (self.row - 1 - fill) as i64 * self.step;
-        let used = |kind: usize| self.pieces.iter().find(|(of, _)| *of == kind).map_or(0, |&(_, count)| count);
-        let mut narrow = self.kinds.iter().rev().take_while(|&&kind| self.case.kinds[kind].width <= room);
-        narrow.any(|&kind| used(kind) < self.rest.demand[kind])
     }
 }

@@ -1,16 +1,21 @@
 //! The exact finish: search the listed patterns until none can beat the plan.
 //!
-//! Depth first over the listed patterns: a pattern is cut once more, or never
-//! again. At each step a linear programme over the patterns still allowed
-//! gives prices; with them, in whole numbers, a bound that prunes and an excess
-//! that strikes patterns off the list. A pattern may hold more than is still
-//! wanted: the surplus is simply not cut, which never costs more.
+//! Branch and bound over a list that holds every pattern a better plan could
+//! use. At each step a linear programme over the patterns still allowed gives
+//! prices; with them, in whole numbers, a bound that prunes and an excess that
+//! strikes patterns off. Two pieces are then cut from one reel or from two
+//! (Ryan and Foster 1981), or a pattern is cut at most or at least so often.
+//! The floats choose where to look; only whole numbers close a branch.
+
+use std::collections::BTreeMap;
 
 use crate::case::{Case, Load, Packing};
 use crate::chance::Chance;
-use crate::columns::{Rest, Rows};
+use crate::columns::{Rest, Rows, dear};
 use crate::dive::{Dive, complete};
-use crate::pricing::{Scaled, scaled};
+use crate::pricing::scaled;
+use crate::quick::packing_of;
+use crate::simplex::{Sense, Simplex};
 
 /// How a search ended.
 #[derive(Debug, Clone)]
@@ -37,194 +42,208 @@ pub(crate) struct Search<'a> {
     pub done: u64,
 }
 
-/// What a step knows.
+/// One open branch.
+#[derive(Clone)]
 struct Node {
-    rest: Rest,
+    simplex: Simplex,
     allowed: Vec<u32>,
-    cost: i64,
+    /// Patterns, how often at least or most, in the order of the added rows.
+    rows: Vec<(Vec<u32>, Sense, i64)>,
+}
+
+/// Where to branch.
+enum Branch {
+    /// These two kinds, each wanted once, from one reel or from two.
+    Pair(usize, usize),
+    /// These patterns together at least so often, or at most one time less.
+    Often(Vec<u32>, i64),
+}
+
+/// The bound at a node.
+struct Bounded {
+    bound: i64,
+    allowed: Vec<u32>,
 }
 
 impl Search<'_> {
     /// Searches from the start.
     pub fn run(&mut self) -> Outcome {
         let rest = Rest::of(self.case);
+        let rows = Rows::of(&rest);
+        let mut simplex = rows.simplex(self.case, &rest);
+        for load in self.patterns {
+            simplex.add(rows.column(self.case, load));
+        }
         let allowed = (0..self.patterns.len() as u32).collect();
-        let mut loads = Vec::new();
-        let mut start = Vec::new();
-        self.node(Node { rest, allowed, cost: 0 }, &mut loads, &mut start)
-    }
-
-    /// `warm` holds patterns that made up the parent's programme.
-    fn node(&mut self, mut node: Node, loads: &mut Vec<Load>, warm: &mut Vec<u32>) -> Outcome {
-        let depth = loads.len();
-        let outcome = loop {
-            if node.rest.count() == 0 {
-                break self.whole(loads, node.cost);
-            }
+        let mut open = vec![Node { simplex, allowed, rows: Vec::new() }];
+        while let Some(mut node) = open.pop() {
             self.done += 1;
-            if self.done > self.steps || (self.stop)() {
-                break Outcome::Open;
+            if self.done > self.steps || (self.stop)() || !node.simplex.optimise(self.stop) {
+                return Outcome::Open;
             }
-            let Some(bounded) = self.bound(&node, warm) else { break Outcome::Open };
-            if bounded.bound > self.goal - node.cost {
-                break Outcome::None;
+            let bounded = self.exact(&node, &rows, &rest);
+            if bounded.bound > self.goal {
+                continue;
             }
-            node.allowed = bounded.allowed;
-            if self.done % 8 == 1 {
-                let dive = Dive { case: self.case, goal: self.goal, shake: 0, stop: self.stop };
-                if let Some(packing) = complete(&dive, loads, &node.rest, &mut self.chance) {
-                    break Outcome::Found(packing);
-                }
+            self.strike(&mut node, &bounded.allowed);
+            let shares = self.shares(&node);
+            if let Some(packing) = self.whole(&rest, &shares) {
+                return Outcome::Found(packing);
             }
-            let Some(at) = self.branch(&node, &bounded.shares) else { break Outcome::None };
+            match self.branch(&shares, &node.allowed, &rest) {
+                Some(branch) => self.split(node, branch, &mut open),
+                // Whole shares that do not make a plan: the floats are at fault.
+                None => return Outcome::Open,
+            }
+        }
+        Outcome::None
+    }
+
+    /// Patterns with their shares.
+    fn shares(&self, node: &Node) -> Vec<(u32, f64)> {
+        let shares = node.simplex.solution().into_iter().filter(|&(at, _)| at < self.patterns.len());
+        shares.map(|(at, share)| (at as u32, share)).collect()
+    }
+
+    /// Strikes patterns off that are no longer allowed.
+    fn strike(&self, node: &mut Node, allowed: &[u32]) {
+        let dear = dear(self.case);
+        let mut stays = vec![false; self.patterns.len()];
+        allowed.iter().for_each(|&at| stays[at as usize] = true);
+        for &at in node.allowed.iter().filter(|&&at| !stays[at as usize]) {
+            node.simplex.ban(at as usize, dear);
+        }
+        node.allowed = allowed.to_vec();
+    }
+
+    /// The shares rounded down and completed quickly: a plan, if that is enough.
+    fn whole(&mut self, rest: &Rest, shares: &[(u32, f64)]) -> Option<Packing> {
+        let mut left = rest.clone();
+        let mut loads = Vec::new();
+        let whole = shares.iter().all(|&(_, share)| (share - share.round()).abs() < 1e-4);
+        let least = if whole || self.done % 3 == 0 { 0.5 } else { 0.999 };
+        let mut order = shares.to_vec();
+        order.sort_by(|one, other| other.1.total_cmp(&one.1));
+        for (at, share) in order {
             let load = &self.patterns[at as usize];
-            let mut rest = node.rest.clone();
-            let cut = cut_once(&rest, load);
-            rest.take(&cut, 1);
-            let cost = node.cost + self.case.cost_of_fill(cut.bin, self.case.fill_of(&cut));
-            let useful = |&other: &u32| self.useful(&rest, &self.patterns[other as usize]);
-            let allowed = node.allowed.iter().copied().filter(useful).collect();
-            loads.push(cut);
-            let outcome = self.node(Node { rest, allowed, cost }, loads, warm);
-            loads.truncate(depth);
-            if !matches!(outcome, Outcome::None) {
-                break outcome;
-            }
-            node.allowed.retain(|&other| other != at);
-        };
-        loads.truncate(depth);
-        outcome
+            let times = ((share + 1.0 - least).floor() as usize).min(left.times(load));
+            left.take(load, times);
+            loads.extend(std::iter::repeat_n(load.clone(), times));
+        }
+        if left.count() == 0 {
+            let packing = packing_of(self.case, loads, left.demand);
+            return (packing.cost <= self.goal).then_some(packing);
+        }
+        if !whole && self.done % 4 != 1 {
+            return None;
+        }
+        let dive = Dive { case: self.case, goal: self.goal, shake: 0, stop: self.stop };
+        complete(&dive, &loads, &left, &mut self.chance)
     }
 
-    fn whole(&self, loads: &[Load], cost: i64) -> Outcome {
-        if cost > self.goal {
-            return Outcome::None;
-        }
-        Outcome::Found(Packing { loads: loads.to_vec(), uncut: vec![0; self.case.kinds.len()], cost })
-    }
-
-    /// The kind with the fewest patterns left decides; of these the largest share.
-    fn branch(&self, node: &Node, shares: &[(u32, f64)]) -> Option<u32> {
-        let mut ways = vec![0_u32; node.rest.demand.len()];
-        for &at in &node.allowed {
-            for &(kind, _) in &self.patterns[at as usize].pieces {
-                ways[kind] += 1;
+    /// The pair nearest to half together, or the pattern nearest to half a time.
+    fn branch(&self, shares: &[(u32, f64)], allowed: &[u32], rest: &Rest) -> Option<Branch> {
+        let mut together: BTreeMap<(usize, usize), f64> = BTreeMap::new();
+        for &(at, share) in shares {
+            for pair in pairs_in(&self.patterns[at as usize]) {
+                *together.entry(pair).or_default() += share;
             }
         }
-        let kind = (0..ways.len()).filter(|&kind| node.rest.demand[kind] > 0).min_by_key(|&kind| ways[kind])?;
-        let share = |at: u32| shares.iter().find(|(other, _)| *other == at).map_or(0.0, |&(_, share)| share);
-        let holds = |at: &&u32| self.patterns[**at as usize].pieces.iter().any(|&(of, _)| of == kind);
-        let with: Vec<(u32, f64)> = node.allowed.iter().filter(holds).map(|&at| (at, share(at))).collect();
-        with.into_iter().max_by(|one, other| one.1.total_cmp(&other.1)).map(|(at, _)| at)
+        let off = |share: f64| (share - share.floor() - 0.5).abs();
+        let single = |kind: usize| rest.demand[kind] == 1;
+        let pair = together.into_iter().filter(|&(_, share)| off(share) < 0.5 - 1e-4).min_by(|one, other| {
+            let rank = |&((first, second), share): &((usize, usize), f64)| {
+                (share - share.floor() - 0.6).abs() + if single(first) && single(second) { 0.0 } else { 1.0 }
+            };
+            rank(one).total_cmp(&rank(other))
+        });
+        if let Some((pair, share)) = pair {
+            if single(pair.0) && single(pair.1) {
+                return Some(Branch::Pair(pair.0, pair.1));
+            }
+            let holds = |at: &u32| pairs_in(&self.patterns[*at as usize]).any(|of| of == pair);
+            let patterns = allowed.iter().copied().filter(holds).collect();
+            return Some(Branch::Often(patterns, share.floor() as i64 + 1));
+        }
+        let split = shares.iter().filter(|&&(_, share)| off(share) < 0.5 - 1e-4);
+        let (at, share) = split.min_by(|one, other| off(one.1).total_cmp(&off(other.1)))?;
+        Some(Branch::Often(vec![*at], share.floor() as i64 + 1))
+    }
+
+    /// Two nodes for one; the last on the stack is searched first.
+    fn split(&self, node: Node, branch: Branch, open: &mut Vec<Node>) {
+        let mut second = node.clone();
+        let mut first = node;
+        match branch {
+            Branch::Pair(one, other) => {
+                let has = |at: u32, kind: usize| self.patterns[at as usize].pieces.iter().any(|&(of, _)| of == kind);
+                let apart = first.allowed.iter().copied().filter(|&at| !(has(at, one) && has(at, other))).collect::<Vec<_>>();
+                let joined = first.allowed.iter().copied().filter(|&at| has(at, one) == has(at, other)).collect::<Vec<_>>();
+                self.strike(&mut first, &joined);
+                self.strike(&mut second, &apart);
+            }
+            Branch::Often(patterns, times) => {
+                self.limit(&mut first, &patterns, Sense::AtLeast, times);
+                self.limit(&mut second, &patterns, Sense::AtMost, times - 1);
+            }
+        }
+        open.push(second);
+        open.push(first);
+    }
+
+    fn limit(&self, node: &mut Node, patterns: &[u32], sense: Sense, times: i64) {
+        if sense == Sense::AtMost && times == 0 {
+            let stay: Vec<u32> = node.allowed.iter().copied().filter(|at| !patterns.contains(at)).collect();
+            return self.strike(node, &stay);
+        }
+        let over: Vec<usize> = patterns.iter().map(|&at| at as usize).collect();
+        node.simplex.add_row(&over, sense, times as f64, dear(self.case));
+        node.rows.push((patterns.to_vec(), sense, times));
     }
 
     /// Exact bound over the allowed patterns, and those that stay within reach.
-    fn bound(&self, node: &Node, warm: &mut Vec<u32>) -> Option<Bounded> {
+    fn exact(&self, node: &Node, rows: &Rows, rest: &Rest) -> Bounded {
         let case = self.case;
-        let rows = Rows::of(&node.rest);
-        let mut simplex = rows.simplex(case, &node.rest);
-        let mut inside = vec![false; self.patterns.len()];
-        let mut of_column: Vec<u32> = Vec::new();
-        let mut allowed = vec![false; self.patterns.len()];
-        node.allowed.iter().for_each(|&at| allowed[at as usize] = true);
-        for &at in warm.iter().filter(|&&at| allowed[at as usize]) {
-            inside[at as usize] = true;
-            simplex.add(rows.column(case, &cut_once(&node.rest, &self.patterns[at as usize])));
-            of_column.push(at);
+        let (prices, _) = rows.prices(&node.simplex);
+        let worth = scaled(case, &prices);
+        let added = &node.simplex.prices()[node.simplex.prices().len() - node.rows.len()..];
+        let mut bonus = vec![0_i64; self.patterns.len()];
+        let pieces = rest.demand.iter().zip(&worth.prices);
+        let mut total: i128 = pieces.map(|(&demand, &price)| demand as i128 * i128::from(price)).sum();
+        for ((patterns, sense, times), &price) in node.rows.iter().zip(added) {
+            let price = (price * worth.scale as f64) as i64;
+            let price = if *sense == Sense::AtLeast { price.max(0) } else { price.min(0) };
+            patterns.iter().for_each(|&at| bonus[at as usize] += price);
+            total += i128::from(price) * i128::from(*times);
         }
-        loop {
-            if !simplex.optimise(self.stop) {
-                return None;
-            }
-            let (prices, rents) = rows.prices(&simplex);
-            let mut gains: Vec<(f64, u32)> = Vec::new();
-            for &at in node.allowed.iter().filter(|&&at| !inside[at as usize]) {
-                let gain = self.gain(&node.rest, &prices, &rents, &self.patterns[at as usize]);
-                if gain < -1e-7 {
-                    gains.push((gain, at));
-                }
-            }
-            if gains.is_empty() {
-                break;
-            }
-            gains.sort_by(|one, other| one.0.total_cmp(&other.0));
-            for &(_, at) in gains.iter().take(60) {
-                inside[at as usize] = true;
-                simplex.add(rows.column(case, &cut_once(&node.rest, &self.patterns[at as usize])));
-                of_column.push(at);
-            }
-        }
-        let (prices, _) = rows.prices(&simplex);
-        let shares: Vec<(u32, f64)> =
-            simplex.solution().into_iter().map(|(column, share)| (of_column[column], share)).collect();
-        warm.extend(shares.iter().map(|&(at, _)| at));
-        warm.sort_unstable();
-        warm.dedup();
-        if warm.len() > 2_000 {
-            warm.clear();
-            warm.extend(shares.iter().map(|&(at, _)| at));
-        }
-        Some(self.exact(node, &scaled(case, &prices), shares))
-    }
-
-    fn exact(&self, node: &Node, worth: &Scaled, shares: Vec<(u32, f64)>) -> Bounded {
-        let case = self.case;
         let mut rents = vec![0_i64; case.bins.len()];
         let mut excess: Vec<i64> = Vec::with_capacity(node.allowed.len());
         for &at in &node.allowed {
             let load = &self.patterns[at as usize];
-            let of_pieces = |&(kind, count): &(usize, usize)| worth.prices[kind] * count.min(node.rest.demand[kind]) as i64;
-            let value: i64 = load.pieces.iter().map(of_pieces).sum();
-            let over = case.shifted_cost(load.bin, self.useful_fill(&node.rest, load)) * worth.scale - value;
+            let value: i64 = load.pieces.iter().map(|&(kind, count)| worth.prices[kind] * count as i64).sum();
+            let over = case.shifted_cost(load.bin, case.fill_of(load)) * worth.scale - value - bonus[at as usize];
             rents[load.bin] = rents[load.bin].max(-over);
             excess.push(over);
         }
-        let count = node.rest.count();
-        let pieces = node.rest.demand.iter().zip(&worth.prices);
-        let mut total: i128 = pieces.map(|(&demand, &price)| demand as i128 * i128::from(price)).sum();
+        let count = rest.count();
         for (bin, &rent) in rents.iter().enumerate() {
-            total -= i128::from(rent) * node.rest.supply[bin].min(count) as i128;
+            total -= i128::from(rent) * rest.supply[bin].min(count) as i128;
         }
-        let wanted = node.rest.wanted(case);
+        let wanted = case.wanted();
         let bound = (-((-total).div_euclid(i128::from(worth.scale)))) as i64 - wanted;
-        let reach = i128::from(self.goal - node.cost + wanted) * i128::from(worth.scale) - total;
-        let within = |over: i64, bin: usize| i128::from(over + rents[bin]) <= reach;
+        let reach = i128::from(self.goal + wanted) * i128::from(worth.scale) - total;
+        let within = |over: i64, at: u32| i128::from(over + rents[self.patterns[at as usize].bin]) <= reach;
         let pairs = node.allowed.iter().zip(&excess);
-        let allowed = pairs.filter(|&(&at, &over)| within(over, self.patterns[at as usize].bin)).map(|(&at, _)| at);
-        Bounded { bound, allowed: allowed.collect(), shares }
-    }
-
-    /// Whether a pattern can still be cut and holds something wanted.
-    fn useful(&self, rest: &Rest, load: &Load) -> bool {
-        if self.case.flat() {
-            rest.supply[load.bin] > 0 && load.pieces.iter().any(|&(kind, _)| rest.demand[kind] > 0)
-        } else {
-            rest.takes(load)
-        }
-    }
-
-    /// Reduced cost of a pattern cut once, without what is no longer wanted.
-    fn gain(&self, rest: &Rest, prices: &[f64], rents: &[f64], load: &Load) -> f64 {
-        let of_pieces = |&(kind, count): &(usize, usize)| prices[kind] * count.min(rest.demand[kind]) as f64;
-        let worth: f64 = load.pieces.iter().map(of_pieces).sum();
-        self.case.shifted_cost(load.bin, self.useful_fill(rest, load)) as f64 - worth + rents[load.bin]
-    }
-
-    /// Fill of a pattern without what is no longer wanted.
-    fn useful_fill(&self, rest: &Rest, load: &Load) -> i64 {
-        let of_pieces = |&(kind, count): &(usize, usize)| self.case.kinds[kind].width * count.min(rest.demand[kind]) as i64;
-        load.pieces.iter().map(of_pieces).sum()
+        let allowed = pairs.filter(|&(&at, &over)| within(over, at)).map(|(&at, _)| at).collect();
+        Bounded { bound, allowed }
     }
 }
 
-struct Bounded {
-    bound: i64,
-    allowed: Vec<u32>,
-    shares: Vec<(u32, f64)>,
-}
-
-/// A pattern cut once, without what is no longer wanted.
-fn cut_once(rest: &Rest, load: &Load) -> Load {
-    let wanted = load.pieces.iter().map(|&(kind, count)| (kind, count.min(rest.demand[kind])));
-    Load { bin: load.bin, pieces: wanted.filter(|&(_, count)| count > 0).collect() }
+/// The pairs of kinds in a pattern; a kind there twice pairs with itself.
+fn pairs_in(load: &Load) -> impl Iterator<Item = (usize, usize)> {
+    let pieces = &load.pieces;
+    pieces.iter().enumerate().flat_map(move |(at, &(first, count))| {
+        let same = (count > 1).then_some((first, first));
+        same.into_iter().chain(pieces[at + 1..].iter().map(move |&(second, _)| (first, second)))
+    })
 }

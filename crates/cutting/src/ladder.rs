@@ -54,6 +54,19 @@ impl Ladder {
     }
 }
 
+impl Ladder {
+    /// The most that a plan can cost and still cost no more than `cost`.
+    pub fn down(&self, cost: i64) -> i64 {
+        let cost = cost.div_euclid(self.step) * self.step;
+        let opened = cost + self.wanted;
+        let at = self.sums.partition_point(|&sum| sum <= opened);
+        match at.checked_sub(1).and_then(|at| self.sums.get(at)) {
+            Some(&sum) => cost.min(sum + sum / self.shortest * self.over - self.wanted),
+            None => cost,
+        }
+    }
+}
+
 /// Ascending sums of opened lengths up to `most`, none when there are too many.
 fn opened(case: &Case, most: i64) -> Vec<i64> {
     let step = case.bins.iter().fold(0, |step, bin| gcd(step, bin.length + bin.open)).max(1);
@@ -88,6 +101,7 @@ mod tests {
     fn equal_reels_round_up_to_whole_reels() {
         let ladder = Ladder::of(&case(&[(100, 9)], 130, 1_000), 1_000);
         assert_eq!((ladder.up(0), ladder.up(70), ladder.up(71)), (70, 70, 170));
+        assert_eq!((ladder.down(70), ladder.down(169), ladder.down(170)), (70, 70, 170));
     }
 
     #[test]

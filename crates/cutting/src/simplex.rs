@@ -21,6 +21,15 @@ pub(crate) struct Column {
     pub cost: f64,
     /// Row and coefficient.
     pub rows: Vec<(usize, f64)>,
+    /// Whether it may no longer enter.
+    pub banned: bool,
+}
+
+/// Sense of a row added later.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Sense {
+    AtLeast,
+    AtMost,
 }
 
 /// The programme with its current basis.
@@ -38,6 +47,7 @@ pub(crate) struct Simplex {
     values: Vec<f64>,
     prices: Vec<f64>,
     since_fresh: usize,
+    stale: bool,
 }
 
 impl Simplex {
@@ -47,10 +57,10 @@ impl Simplex {
         let mut columns = Vec::with_capacity(2 * size);
         for row in 0..size {
             let cost = stand_in.get(row).copied().unwrap_or(0.0);
-            columns.push(Column { cost, rows: vec![(row, 1.0)] });
+            columns.push(Column { cost, rows: vec![(row, 1.0)], banned: false });
         }
         for row in 0..demand.len() {
-            columns.push(Column { cost: 0.0, rows: vec![(row, -1.0)] });
+            columns.push(Column { cost: 0.0, rows: vec![(row, -1.0)], banned: false });
         }
         let wanted: Vec<f64> = demand.iter().chain(supply).copied().collect();
         let shaken = wanted.iter().enumerate().map(|(row, want)| want + 1e-6 * shake(row)).collect();
@@ -67,6 +77,7 @@ impl Simplex {
             values: Vec::new(),
             prices: Vec::new(),
             since_fresh: 0,
+            stale: false,
         };
         simplex.invert();
         simplex
@@ -79,9 +90,65 @@ impl Simplex {
         self.columns.len() - 1 - self.own
     }
 
+    /// Makes a variable too dear to use.
+    pub fn ban(&mut self, index: usize, dear: f64) {
+        let column = &mut self.columns[self.own + index];
+        if !column.banned {
+            column.banned = true;
+            column.cost += dear;
+            self.stale |= self.basic[self.own + index];
+        }
+    }
+
+    /// Adds a row over variables, each with coefficient 1, kept feasible by a
+    /// stand-in of cost `dear`.
+    pub fn add_row(&mut self, over: &[usize], sense: Sense, rhs: f64, dear: f64) {
+        let (old, size) = (self.size, self.size + 1);
+        for &index in over {
+            self.columns[self.own + index].rows.push((old, 1.0));
+        }
+        let sign = if sense == Sense::AtLeast { -1.0 } else { 1.0 };
+        for (weight, cost) in [(sign, 0.0), (-sign, dear)] {
+            self.columns.push(Column { cost, rows: vec![(old, weight)], banned: false });
+            self.basic.push(false);
+        }
+        let member: Vec<f64> = self
+            .basis
+            .iter()
+            .map(|&column| self.columns[column].rows.iter().find(|&&(row, _)| row == old).map_or(0.0, |&(_, by)| by))
+            .collect();
+        let filled: f64 = member.iter().zip(&self.values).map(|(by, value)| by * value).sum();
+        let short = rhs + 1e-6 * shake(old) - filled;
+        // The new basic variable takes up what is short, whichever sign that has.
+        let unit = if short >= 0.0 { 1.0 } else { -1.0 };
+        let basic = self.columns.len() - if unit == sign { 2 } else { 1 };
+        let mut inverse = vec![0.0; size * size];
+        for (row, &by) in member.iter().enumerate() {
+            let from = &self.inverse[row * old..(row + 1) * old];
+            inverse[row * size..row * size + old].copy_from_slice(from);
+            if by != 0.0 {
+                let last = &mut inverse[old * size..old * size + old];
+                last.iter_mut().zip(from).for_each(|(weight, part)| *weight -= unit * by * part);
+            }
+        }
+        inverse[size * size - 1] = unit;
+        self.inverse = inverse;
+        self.size = size;
+        self.basis.push(basic);
+        self.basic[basic] = true;
+        self.values.push(short.abs());
+        self.wanted.push(rhs);
+        self.shaken.push(rhs + 1e-6 * shake(old));
+        self.prices.push(0.0);
+        self.stale = true;
+    }
+
     /// Pivots until no known column gains. `false` when `stop` came first or
     /// the numbers failed.
     pub fn optimise(&mut self, stop: &dyn Fn() -> bool) -> bool {
+        if self.stale {
+            self.reprice();
+        }
         let most = 200 * (self.size + 10);
         for round in 0..most {
             if round % 64 == 63 && stop() {
@@ -127,11 +194,6 @@ impl Simplex {
         found
     }
 
-    /// Cost at the current basis and the true right-hand side.
-    pub fn cost(&self) -> f64 {
-        self.prices.iter().zip(&self.wanted).map(|(price, want)| price * want).sum()
-    }
-
     /// Reduced cost of a column at the current prices.
     pub fn gain(&self, column: &Column) -> f64 {
         column.cost - column.rows.iter().map(|&(row, weight)| self.prices[row] * weight).sum::<f64>()
@@ -141,7 +203,7 @@ impl Simplex {
         let mut best = None;
         let mut least = -NO_GAIN;
         for (at, column) in self.columns.iter().enumerate() {
-            if !self.basic[at] {
+            if !self.basic[at] && !column.banned {
                 let gain = self.gain(column);
                 if gain < least {
                     least = gain;
@@ -231,6 +293,14 @@ impl Simplex {
             self.inverse.extend_from_slice(&inverse[row * size..(row + 1) * size]);
         }
         self.values = self.times(&self.shaken);
+        self.reprice();
+        self.since_fresh = 0;
+    }
+
+    /// Prices of the rows from the costs of the basis.
+    fn reprice(&mut self) {
+        let size = self.size;
+        self.stale = false;
         self.prices = vec![0.0; size];
         for (row, &column) in self.basis.iter().enumerate() {
             let cost = self.columns[column].cost;
@@ -239,14 +309,17 @@ impl Simplex {
                 self.prices.iter_mut().zip(weights).for_each(|(price, weight)| *price += cost * weight);
             }
         }
-        self.since_fresh = 0;
     }
 
+    /// Back to a basis of one unit a row.
     fn start_over(&mut self) {
         self.basic.iter_mut().for_each(|basic| *basic = false);
         for row in 0..self.size {
-            self.basis[row] = row;
-            self.basic[row] = true;
+            let unit = |column: &Column| column.rows.len() == 1 && column.rows[0] == (row, 1.0);
+            if let Some(at) = self.columns.iter().rposition(unit) {
+                self.basis[row] = at;
+                self.basic[at] = true;
+            }
         }
         self.invert();
     }

@@ -6,7 +6,7 @@
 
 use crate::case::{Case, Packing};
 use crate::chance::Chance;
-use crate::columns::{Call, Pool, Proof, Relaxed, Rest, relax};
+use crate::columns::{Call, Pool, Proof, Relaxed, Rest, middle_proof, relax};
 use crate::dive::{Dive, dive};
 use crate::enumerate::patterns_within;
 use crate::finish::{Outcome, Search};
@@ -32,6 +32,8 @@ const TRIES: [usize; 2] = [20, 100];
 const DIVES: [usize; 2] = [8, 40];
 /// Patterns that the exact search takes on.
 const MOST_PATTERNS: usize = 150_000;
+/// With no more than this the first prices will do.
+const FEW_PATTERNS: usize = 2_000;
 /// Steps of one exact search.
 const STEPS: u64 = 40_000;
 /// Rounds of pricing at the top.
@@ -89,7 +91,7 @@ impl Effort<'_> {
 
     /// The most that a better plan may cost.
     fn goal(&self) -> i64 {
-        self.packing.cost - 1
+        self.ladder.down(self.packing.cost - 1)
     }
 
     fn offer(&mut self, packing: Packing) {
@@ -122,17 +124,21 @@ impl Effort<'_> {
         let rest = Rest::of(self.case);
         let stop = self.settings.stop;
         let target = self.packing.cost;
-        let call = Call { case: self.case, rest: &rest, target, rounds: ROUNDS, stop };
+        let call = Call { case: self.case, rest: &rest, target, rounds: ROUNDS, tilt: 0, seed: self.settings.seed, stop };
         let relaxed = relax(&call, &mut pool, pricer);
+        self.tell(&format!("priced {} patterns", pool.loads.len()));
         if let Some(proof) = &relaxed.proof {
             self.raise(relaxed.bound, || Certificate::prices(proof));
         }
         self.dives(relaxed.clone(), &mut pool, pricer, DIVES[0]);
+        self.tell("dived");
         if self.closed() {
             return;
         }
         if let Some(proof) = &relaxed.proof {
-            self.exact(proof, &relaxed);
+            let few = patterns_within(self.case, proof, proof.budget(self.case, self.goal()), FEW_PATTERNS, stop);
+            let middle = if few.is_some() { None } else { middle_proof(&call, proof, &mut pool, pricer) };
+            self.exact(middle.as_ref().unwrap_or(proof), &relaxed);
         }
         self.dives(relaxed, &mut pool, pricer, DIVES[1]);
     }
@@ -160,13 +166,17 @@ impl Effort<'_> {
         while !self.closed() {
             let goal = self.goal();
             let budget = proof.budget(case, goal);
+            self.tell(&format!("goal {goal} budget {} of scale {}, lp {}", budget as f64 / proof.worth.scale as f64, proof.worth.scale, relaxed.bound));
             let Some(patterns) = patterns_within(case, proof, budget, MOST_PATTERNS, self.settings.stop) else {
                 return;
             };
+            self.tell(&format!("listed {} patterns within reach", patterns.len()));
             let stop = self.settings.stop;
             let chance = self.chance.clone();
             let mut search = Search { case, patterns: &patterns, goal, steps: STEPS, stop, chance, done: 0 };
-            match search.run() {
+            let outcome = search.run();
+            self.tell(&format!("searched {} steps", search.done));
+            match outcome {
                 Outcome::Found(packing) => self.offer(packing),
                 Outcome::None => {
                     let (count, steps) = (patterns.len(), search.done);
