@@ -8,7 +8,7 @@ use crate::case::Case;
 use crate::fill::gcd;
 
 /// Most cells of the table over the length opened.
-const MOST_CELLS: i64 = 400_000;
+const MOST_CELLS: i64 = 3_000_000;
 const NEVER: i64 = i64::MAX / 4;
 
 /// No packing that cuts every piece costs less than this. `None`: there is

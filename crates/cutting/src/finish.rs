@@ -150,10 +150,15 @@ impl Search<'_> {
             }
         }
         let off = |share: f64| (share - share.floor() - 0.5).abs();
+        let mut ways = vec![0_usize; rest.demand.len()];
+        for &at in allowed {
+            self.patterns[at as usize].pieces.iter().for_each(|&(kind, _)| ways[kind] += 1);
+        }
         let single = |kind: usize| rest.demand[kind] == 1;
         let pair = together.into_iter().filter(|&(_, share)| off(share) < 0.5 - 1e-4).min_by(|one, other| {
             let rank = |&((first, second), share): &((usize, usize), f64)| {
-                (share - share.floor() - 0.6).abs() + if single(first) && single(second) { 0.0 } else { 1.0 }
+                let few = ways[first].min(ways[second]) as f64;
+                (share - share.floor() - 0.6).abs() * 2.0 + few / 10.0 + if single(first) && single(second) { 0.0 } else { 1000.0 }
             };
             rank(one).total_cmp(&rank(other))
         });

@@ -36,6 +36,7 @@ mod plan;
 mod pricing;
 mod proof;
 mod quick;
+mod remnants;
 mod settings;
 mod simplex;
 mod solve;

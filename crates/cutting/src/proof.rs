@@ -24,6 +24,11 @@ pub enum Certificate {
         /// Steps of the search.
         steps: u64,
     },
+    /// Reel by reel, every fill that a better plan could use was searched.
+    ReelByReel {
+        /// Steps of the search.
+        steps: u64,
+    },
 }
 
 /// Whole-number prices: what a piece is worth and what a reel's use is worth.
@@ -74,6 +79,7 @@ impl fmt::Display for Certificate {
             Certificate::Nothing => f.write_str("nothing to cut"),
             Certificate::EndToEnd => f.write_str("the reels spliced end to end"),
             Certificate::Prices(_) => f.write_str("prices that no way of cutting a reel beats"),
+            Certificate::ReelByReel { steps } => write!(f, "reel by reel, {steps} steps"),
             Certificate::Search { patterns, steps, .. } => {
                 write!(f, "{patterns} patterns within reach searched in {steps} steps")
             }

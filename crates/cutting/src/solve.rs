@@ -13,6 +13,7 @@ use crate::finish::{Outcome, Search};
 use crate::ladder::Ladder;
 use crate::pricing::Pricer;
 use crate::proof::Certificate;
+use crate::remnants::Remnants;
 use crate::{Progress, Settings, bounds, quick};
 
 /// A packing with what is proven about its cost.
@@ -36,6 +37,8 @@ const MOST_PATTERNS: usize = 150_000;
 const FEW_PATTERNS: usize = 2_000;
 /// Steps of one exact search.
 const STEPS: u64 = 40_000;
+/// Steps of the search reel by reel.
+const REMNANT_STEPS: u64 = 3_000_000;
 /// Rounds of pricing at the top.
 const ROUNDS: usize = 3_000;
 
@@ -62,6 +65,9 @@ pub(crate) fn solve(case: &Case, settings: &Settings<'_>) -> Solved {
     if !effort.closed() && effort.packing.cost < i64::MAX {
         let better = quick::quick_packing(case, TRIES[1], settings.seed + 1, effort.bound, settings.stop);
         effort.offer(better);
+    }
+    if !effort.closed() && effort.packing.cost < i64::MAX {
+        effort.remnants();
     }
     if !effort.closed()
         && let Some(mut pricer) = Pricer::new(case)
@@ -113,6 +119,26 @@ impl Effort<'_> {
     fn tell(&self, doing: &str) {
         if self.packing.cost < i64::MAX && self.bound > NO_BOUND {
             (self.settings.progress)(Progress { doing, gap: self.packing.cost - self.bound });
+        }
+    }
+
+    /// The search reel by reel, the goal rising from the bound.
+    fn remnants(&mut self) {
+        let Some(mut remnants) = Remnants::of(self.case) else { return };
+        let bound = remnants.bound();
+        self.raise(bound, || Certificate::ReelByReel { steps: 0 });
+        let mut ahead = 0;
+        while !self.closed() && remnants.done < REMNANT_STEPS {
+            let goal = (self.bound + ahead).min(self.goal());
+            let before = remnants.done;
+            let outcome = remnants.search(goal, REMNANT_STEPS - before, self.settings.stop);
+            self.tell(&format!("searched {} steps, goal {goal}", remnants.done));
+            match outcome {
+                Outcome::Found(packing) => self.offer(packing),
+                Outcome::None => self.raise(goal + 1, || Certificate::ReelByReel { steps: remnants.done }),
+                Outcome::Open => return,
+            }
+            ahead = if remnants.done - before < 1_000 { ahead * 2 + 1 } else { 0 };
         }
     }
 
