@@ -17,6 +17,10 @@ use std::collections::HashMap;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+/// Longest statement that is read, in bytes. The parser keeps every error of
+/// one, so this bounds the memory that rubbish takes.
+const LONGEST_STATEMENT: usize = 1 << 17;
+
 /// The tree of a whole file; its mistakes go to the log.
 pub(crate) fn read(file: &Text<'_>, log: &mut Log) -> Content {
     let mut tree = Tree { root: Branch::default(), current: Some(Vec::new()) };
@@ -124,6 +128,12 @@ fn read_statement(file: &Text<'_>, statement: &Statement, tree: &mut Tree, log: 
         return 1;
     }
     let text = &file.text[statement.range.clone()];
+    if text.len() > LONGEST_STATEMENT {
+        let message = format!("one statement runs over {} bytes", units::group_thousands(text.len() as f64, 0));
+        let allowed = format!("at most {}", units::group_thousands(LONGEST_STATEMENT as f64, 0));
+        log.push(Problem::new("too-long", message).allowed(allowed).at(Place { start: offset, end: offset + 1 }));
+        return 1;
+    }
     let (parsed, errors) = DeTable::parse_recoverable(text);
     let mut count = 0;
     let broken = !errors.is_empty();
