@@ -47,9 +47,9 @@ impl Sums {
         Sums { step, bits: Vec::new(), first: Vec::new(), parts: Vec::new() }
     }
 
-    /// Finds every sum up to `room` of the kinds with their counts.
-    /// `false` when the table would be too large.
-    pub fn reach(&mut self, room: i64, pieces: impl Iterator<Item = (usize, i64, usize)>) -> bool {
+    /// Finds every sum up to `room` of the kinds with their counts, or stops as
+    /// soon as one is at least `ideal`. `false` when the table would be too large.
+    pub fn reach(&mut self, room: i64, ideal: i64, pieces: impl Iterator<Item = (usize, i64, usize)>) -> bool {
         let cells = room / self.step;
         if !(0..MOST_CELLS).contains(&cells) {
             return false;
@@ -76,6 +76,9 @@ impl Sums {
         for at in 0..self.parts.len() {
             top = (top + self.parts[at].cells).min(cells);
             self.add(at, top);
+            if top as i64 * self.step >= ideal && self.highest() >= ideal {
+                break;
+            }
         }
         true
     }
@@ -103,6 +106,12 @@ impl Sums {
                 fresh &= fresh - 1;
             }
         }
+    }
+
+    /// The largest sum reached.
+    fn highest(&self) -> i64 {
+        let word = self.bits.iter().rposition(|&bits| bits != 0).unwrap_or(0);
+        (word * 64 + 63 - self.bits[word].leading_zeros().min(63) as usize) as i64 * self.step
     }
 
     /// Every sum reached, largest first, 0 last.
@@ -156,7 +165,7 @@ mod tests {
                 }
             }
             let mut sums = Sums::new(1);
-            prop_assert!(sums.reach(room, pieces.iter().enumerate().map(|(kind, &(width, count))| (kind, width, count))));
+            prop_assert!(sums.reach(room, i64::MAX, pieces.iter().enumerate().map(|(kind, &(width, count))| (kind, width, count))));
             let reached: Vec<i64> = sums.downwards().collect();
             prop_assert_eq!(&reached, &all.into_iter().rev().collect::<Vec<_>>());
             for sum in reached {
@@ -170,8 +179,8 @@ mod tests {
     #[test]
     fn a_step_shrinks_the_table_and_a_huge_one_is_declined() {
         let mut sums = Sums::new(500);
-        assert!(sums.reach(1_999, [(0, 1_000, 1), (1, 500, 1)].into_iter()));
+        assert!(sums.reach(1_999, i64::MAX, [(0, 1_000, 1), (1, 500, 1)].into_iter()));
         assert_eq!(sums.downwards().collect::<Vec<_>>(), [1_500, 1_000, 500, 0]);
-        assert!(!Sums::new(1).reach(MOST_CELLS, std::iter::empty()));
+        assert!(!Sums::new(1).reach(MOST_CELLS, i64::MAX, std::iter::empty()));
     }
 }

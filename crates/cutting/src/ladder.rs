@@ -72,7 +72,7 @@ fn opened(case: &Case, most: i64) -> Vec<i64> {
     let step = case.bins.iter().fold(0, |step, bin| gcd(step, bin.length + bin.open)).max(1);
     let mut sums = Sums::new(step);
     let bins = case.bins.iter().enumerate().map(|(at, bin)| (at, bin.length + bin.open, bin.supply.min(case.count())));
-    if !sums.reach(most, bins) {
+    if !sums.reach(most, i64::MAX, bins) {
         return Vec::new();
     }
     let mut found: Vec<i64> = sums.downwards().collect();

@@ -30,6 +30,7 @@ mod fill;
 mod finish;
 mod goals;
 mod ladder;
+mod mend;
 mod mistake;
 mod model;
 mod plan;

@@ -37,7 +37,7 @@ pub(crate) fn quick_packing(case: &Case, tries: usize, seed: u64, enough: i64, s
         let widest_first = if attempt % 2 == 0 { WidestFirst::Always } else { WidestFirst::Never };
         let shaken = if attempt < 2 { 0 } else { 5 + attempt % 5 * 8 };
         let manner = Manner { widest_first, sit_out: shaken, swap: shaken };
-        let packing = reel_by_reel(case, manner, &mut chance, &mut sums);
+        let packing = reel_by_reel(case, manner, &mut chance, &mut sums, stop);
         if packing.cost < best.cost || (packing.cost == best.cost && packing.loads.len() < best.loads.len()) {
             best = packing;
         }
@@ -63,7 +63,13 @@ fn stretches_in_order(case: &Case) -> Vec<usize> {
     order
 }
 
-fn reel_by_reel(case: &Case, manner: Manner, chance: &mut Chance, sums: &mut Sums) -> Packing {
+fn reel_by_reel(
+    case: &Case,
+    manner: Manner,
+    chance: &mut Chance,
+    sums: &mut Sums,
+    stop: &dyn Fn() -> bool,
+) -> Packing {
     let mut order = stretches_in_order(case);
     for at in 1..order.len() {
         if manner.swap > 0 && chance.in_hundred(manner.swap) {
@@ -74,7 +80,7 @@ fn reel_by_reel(case: &Case, manner: Manner, chance: &mut Chance, sums: &mut Sum
     let mut wanted = case.count();
     let mut loads = Vec::new();
     for bin in order {
-        if wanted == 0 {
+        if wanted == 0 || (loads.len() % 16 == 15 && stop()) {
             break;
         }
         if let Some(load) = fill_one(case, bin, &left, manner, chance, sums) {
@@ -114,7 +120,7 @@ fn fill_one(
         let count = left[kind] - usize::from(first == Some(kind));
         (count > 0).then_some((kind, case.kinds[kind].width, count))
     });
-    if !sums.reach(room, some) {
+    if !sums.reach(room, case.bins[bin].length - taken, some) {
         return greedy_fill(case, bin, left);
     }
     let mut best: Option<(i64, i64)> = None;

@@ -20,6 +20,8 @@ const MOST_WORK: usize = 300_000_000;
 /// Most stretches.
 const MOST_STRETCHES: usize = 60;
 const NEVER: i64 = i64::MAX / 4;
+/// Any cost beyond this stands for `NEVER`.
+const FAR: i64 = i64::MAX / 8;
 
 /// The tables of a case, good for every goal.
 pub(crate) struct Remnants<'a> {
@@ -31,6 +33,8 @@ pub(crate) struct Remnants<'a> {
     least: Vec<i64>,
     /// By stretch and cells wanted: what this and the later stretches cost at least.
     bounds: Vec<Vec<i64>>,
+    /// By stretch: the bound on plans that do not fill it tightly.
+    unless: Vec<i64>,
     /// Steps done in all searches.
     pub done: u64,
 }
@@ -68,7 +72,7 @@ impl<'a> Remnants<'a> {
             order.extend(std::iter::repeat_n(bin, of.supply.min(case.count())));
         }
         order.sort_by_key(|&bin| (case.bins[bin].open >= 0, case.bins[bin].length));
-        let mut remnants = Remnants { case, step, order, least: Vec::new(), bounds: Vec::new(), done: 0 };
+        let mut remnants = Remnants { case, step, order, least: Vec::new(), bounds: Vec::new(), unless: Vec::new(), done: 0 };
         let longest = case.bins.iter().map(|bin| bin.length).max().unwrap_or(0) + case.loss;
         let reach = remnants.reach(&Rest::of(case), (longest / step) as usize + 1);
         remnants.least = remnants.order.iter().map(|&bin| remnants.least_scrap(bin, &reach)).collect();
@@ -83,9 +87,19 @@ impl<'a> Remnants<'a> {
 
     /// Searches for a plan within the goal.
     pub fn search(&mut self, goal: i64, steps: u64, stop: &dyn Fn() -> bool) -> Outcome {
-        let cells = self.bounds[0].len();
+        if self.unless.is_empty() {
+            let cells = self.bounds[0].len();
+            for (at, &bin) in self.order.iter().enumerate() {
+                let bound = match at.checked_sub(1) {
+                    _ if self.case.bins[bin].open >= 0 => NEVER,
+                    Some(before) if self.order[before] == bin => self.unless[before],
+                    _ => self.tables(cells, Some(at))[0][cells - 1],
+                };
+                self.unless.push(bound);
+            }
+        }
         let forced = (0..self.order.len())
-            .map(|at| self.case.bins[self.order[at]].open < 0 && self.tables(cells, Some(at))[0][cells - 1] > goal)
+            .map(|at| self.case.bins[self.order[at]].open < 0 && self.unless[at] > goal)
             .collect();
         let mut search = Search {
             of: self,
@@ -153,13 +167,13 @@ impl<'a> Remnants<'a> {
         let over = self.order.len() as i64 * self.case.loss;
         for wanted in (0..tight.len()).rev() {
             least_kept = least_kept.min(kept[wanted]);
-            if tight[wanted] < NEVER {
+            if tight[wanted] < FAR {
                 least_tight = least_tight.min(tight[wanted] + wanted as i64 * self.step);
             }
             if wanted < cells {
                 // Every cut on a reel's end saves at most its loss of the scrap.
                 let scraps = least_tight - wanted as i64 * self.step - over;
-                let least = if least_tight < NEVER { scraps.min(least_kept) } else { least_kept };
+                let least = if least_tight < FAR { scraps.min(least_kept) } else { least_kept };
                 found[wanted] = least;
             }
         }
@@ -379,9 +393,12 @@ struct Fill<'a> {
 /// top count as the top.
 fn add(from: &[i64], to: &mut [i64], cells: usize, cost: i64) {
     let top = from.len() - 1;
-    for (at, &least) in from.iter().enumerate().filter(|&(_, &least)| least < NEVER) {
-        let sum = (at + cells).min(top);
-        to[sum] = to[sum].min(least + cost);
+    let cells = cells.min(top);
+    for (&least, sum) in from.iter().zip(&mut to[cells..]) {
+        *sum = (*sum).min(least + cost);
+    }
+    if let Some(&least) = from[top - cells..].iter().min() {
+        to[top] = to[top].min(least + cost);
     }
 }
 

@@ -11,6 +11,7 @@ use crate::dive::{Dive, dive};
 use crate::enumerate::patterns_within;
 use crate::finish::{Outcome, Search};
 use crate::ladder::Ladder;
+use crate::mend::mend;
 use crate::pricing::Pricer;
 use crate::proof::Certificate;
 use crate::remnants::Remnants;
@@ -27,8 +28,8 @@ pub(crate) struct Solved {
     pub certificate: Certificate,
 }
 
-/// Shaken restarts of the quick plan before and after the first bound.
-const TRIES: [usize; 2] = [20, 100];
+/// Restarts of the quick plan, each with so many rounds of mending.
+const TRIES: [(usize, usize); 4] = [(4, 300), (20, 1_000), (20, 1_000), (60, 3_000)];
 /// Dives before the exact search and after it.
 const DIVES: [usize; 2] = [8, 40];
 /// Patterns that the exact search takes on.
@@ -48,7 +49,7 @@ pub(crate) fn solve(case: &Case, settings: &Settings<'_>) -> Solved {
         let packing = Packing { loads: Vec::new(), uncut: Vec::new(), cost: 0 };
         return Solved { packing, bound: 0, certificate: Certificate::Nothing };
     }
-    let packing = quick::quick_packing(case, TRIES[0], settings.seed, i64::MIN, settings.stop);
+    let packing = quick::one_by_one(case);
     let ladder = Ladder::of(case, packing.cost);
     let all_cut = case.kinds.iter().all(|kind| kind.drop.is_none());
     let bound = if all_cut { bounds::end_to_end(case).unwrap_or(NO_BOUND) } else { NO_BOUND };
@@ -57,14 +58,15 @@ pub(crate) fn solve(case: &Case, settings: &Settings<'_>) -> Solved {
         settings,
         ladder,
         packing,
-        bound,
+        bound: NO_BOUND,
         certificate: Certificate::EndToEnd,
         chance: Chance::new(settings.seed),
     };
     effort.raise(bound, || Certificate::EndToEnd);
-    if !effort.closed() && effort.packing.cost < i64::MAX {
-        let better = quick::quick_packing(case, TRIES[1], settings.seed + 1, effort.bound, settings.stop);
-        effort.offer(better);
+    for (tries, rounds) in TRIES {
+        if !effort.closed() {
+            effort.quick(tries, rounds);
+        }
     }
     if !effort.closed() && effort.packing.cost < i64::MAX {
         effort.remnants();
@@ -104,6 +106,16 @@ impl Effort<'_> {
         if packing.cost < self.packing.cost {
             self.packing = packing;
             self.tell("found a better plan");
+        }
+    }
+
+    fn quick(&mut self, tries: usize, rounds: usize) {
+        let (case, settings) = (self.case, self.settings);
+        let packing = quick::quick_packing(case, tries, self.chance.next(), self.bound, settings.stop);
+        self.offer(packing.clone());
+        if packing.cost < i64::MAX && !case.all_scrap() {
+            let mended = mend(case, packing, rounds, self.bound, &mut self.chance, settings.stop);
+            self.offer(mended);
         }
     }
 
