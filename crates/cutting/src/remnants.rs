@@ -20,6 +20,8 @@ const MOST_WORK: usize = 300_000_000;
 /// Most stretches.
 const MOST_STRETCHES: usize = 60;
 const NEVER: i64 = i64::MAX / 4;
+/// Most sums listed; beyond that a table.
+const MOST_SUMS: usize = 50_000;
 /// Any cost beyond this stands for `NEVER`.
 const FAR: i64 = i64::MAX / 8;
 
@@ -31,12 +33,30 @@ pub(crate) struct Remnants<'a> {
     order: Vec<usize>,
     /// By stretch: the least scrap of a tight fill at the start.
     least: Vec<i64>,
+    /// Cells of the tables: the rope wanted.
+    cells: usize,
     /// By stretch and cells wanted: what this and the later stretches cost at least.
     bounds: Vec<Vec<i64>>,
     /// By stretch: the bound on plans that do not fill it tightly.
     unless: Vec<i64>,
     /// Steps done in all searches.
     pub done: u64,
+}
+
+/// Cells and cost of a stretch filled tightly, and of one kept.
+type Choices = (Option<(usize, i64)>, Option<(usize, i64)>);
+
+/// The least that a stretch can cost, untouched included.
+fn cheapest(choices: &Choices) -> i64 {
+    let costs = [choices.0, choices.1].into_iter().flatten().map(|(_, cost)| cost);
+    costs.min().unwrap_or(0).min(0)
+}
+
+/// Which tables are kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Keep {
+    All,
+    First,
 }
 
 /// One search with its goal.
@@ -63,8 +83,7 @@ impl<'a> Remnants<'a> {
         let cells = (case.wanted() / step) as usize + 1;
         let plain = case.kinds.iter().all(|kind| kind.drop.is_none() && kind.batch.is_none());
         let suits = plain && !case.all_scrap() && case.fuller_costs_more();
-        let tables = cells.saturating_mul(stretches + 1);
-        if !suits || stretches > MOST_STRETCHES || tables > MOST_CELLS || tables.saturating_mul(stretches) > MOST_WORK {
+        if !suits || cells.saturating_mul(stretches) > MOST_WORK {
             return None;
         }
         let mut order: Vec<usize> = Vec::new();
@@ -72,32 +91,93 @@ impl<'a> Remnants<'a> {
             order.extend(std::iter::repeat_n(bin, of.supply.min(case.count())));
         }
         order.sort_by_key(|&bin| (case.bins[bin].open >= 0, case.bins[bin].length));
-        let mut remnants = Remnants { case, step, order, least: Vec::new(), bounds: Vec::new(), unless: Vec::new(), done: 0 };
+        let mut remnants =
+            Remnants { case, step, order, least: Vec::new(), cells, bounds: Vec::new(), unless: Vec::new(), done: 0 };
         let longest = case.bins.iter().map(|bin| bin.length).max().unwrap_or(0) + case.loss;
         let reach = remnants.reach(&Rest::of(case), (longest / step) as usize + 1);
         remnants.least = remnants.order.iter().map(|&bin| remnants.least_scrap(bin, &reach)).collect();
-        remnants.bounds = remnants.tables(cells, None);
         Some(remnants)
     }
 
-    /// No plan costs less.
-    pub fn bound(&self) -> i64 {
-        self.bounds[0][self.bounds[0].len() - 1]
+    /// No plan costs less, up to one more than `ceiling`.
+    pub fn bound(&self, ceiling: i64) -> i64 {
+        self.total(None, ceiling)
+    }
+
+    /// Makes ready to search for plans up to `ceiling`; `false` when there are
+    /// too many stretches.
+    pub fn ready(&mut self, ceiling: i64) -> bool {
+        let tables = self.cells.saturating_mul(self.order.len() + 1);
+        if self.order.len() > MOST_STRETCHES || tables > MOST_CELLS {
+            return false;
+        }
+        for (at, &bin) in self.order.iter().enumerate() {
+            let bound = match at.checked_sub(1) {
+                _ if self.case.bins[bin].open >= 0 => NEVER,
+                Some(before) if self.order[before] == bin => self.unless[before],
+                _ => self.total(Some(at), ceiling),
+            };
+            self.unless.push(bound);
+        }
+        self.bounds = self.tables(None, Keep::All);
+        true
+    }
+
+    /// The bound on plans that do not fill the barred stretch tightly.
+    fn total(&self, barred: Option<usize>, ceiling: i64) -> i64 {
+        self.sparse(barred, ceiling)
+            .unwrap_or_else(|| self.tables(barred, Keep::First)[0].last().copied().unwrap_or(NEVER))
+    }
+
+    /// The bound from the sums that tight stretches can make, with the room on
+    /// those kept: what is neither is scrap. Sums that already cost more than
+    /// the ceiling are dropped; `None` when too many remain.
+    fn sparse(&self, barred: Option<usize>, ceiling: i64) -> Option<i64> {
+        let wanted = self.cells as i64 - 1;
+        let over = self.order.len() as i64 * self.case.loss;
+        let scraps = |tight: i64| ((tight - wanted).max(0) * self.step - over).max(0);
+        let choices: Vec<_> = (0..self.order.len()).map(|at| self.choices(at, barred)).collect();
+        let mut later: i64 = choices.iter().map(cheapest).sum();
+        let mut sums: Vec<(i64, i64, i64)> = vec![(0, 0, 0)];
+        for choice in &choices {
+            later -= cheapest(choice);
+            let mut more = Vec::new();
+            for &(tight, room, cost) in &sums {
+                let (filled, left) = choice;
+                more.extend(filled.map(|(cells, open)| (tight + cells as i64, room, cost + open)));
+                more.extend(left.map(|(cells, open)| (tight, room + cells as i64, cost + open)));
+            }
+            sums.extend(more);
+            sums.retain(|&(tight, _, cost)| cost + scraps(tight) + later <= ceiling);
+            // Of equal sums, more room for no more cost is all that counts.
+            sums.sort_unstable_by_key(|&(tight, room, cost)| (tight, cost, -room));
+            let mut best = (-1, -1);
+            sums.retain(|&(tight, room, _)| {
+                let better = tight != best.0 || room > best.1;
+                best = if better { (tight, room) } else { best };
+                better
+            });
+            if sums.len() > MOST_SUMS {
+                return None;
+            }
+        }
+        let enough = sums.iter().filter(|&&(tight, room, _)| tight + room >= wanted);
+        Some(enough.map(|&(tight, _, cost)| cost + scraps(tight)).min().unwrap_or(NEVER).min(ceiling.saturating_add(1)))
+    }
+
+    /// What a stretch can be: filled tightly, or kept; cells of room and cost.
+    fn choices(&self, at: usize, barred: Option<usize>) -> Choices {
+        let bin = self.order[at];
+        let (of, least, tail) = (&self.case.bins[bin], self.least[at], self.case.tail);
+        let filled = (least < NEVER && barred != Some(at))
+            .then(|| (((self.case.capacity(bin) - least) / self.step) as usize, of.open + least));
+        let room = of.length - tail.smallest;
+        let left = (room > 0).then(|| ((room / self.step) as usize, of.open + tail.value));
+        (filled, left)
     }
 
     /// Searches for a plan within the goal.
     pub fn search(&mut self, goal: i64, steps: u64, stop: &dyn Fn() -> bool) -> Outcome {
-        if self.unless.is_empty() {
-            let cells = self.bounds[0].len();
-            for (at, &bin) in self.order.iter().enumerate() {
-                let bound = match at.checked_sub(1) {
-                    _ if self.case.bins[bin].open >= 0 => NEVER,
-                    Some(before) if self.order[before] == bin => self.unless[before],
-                    _ => self.tables(cells, Some(at))[0][cells - 1],
-                };
-                self.unless.push(bound);
-            }
-        }
         let forced = (0..self.order.len())
             .map(|at| self.case.bins[self.order[at]].open < 0 && self.unless[at] > goal)
             .collect();
@@ -126,42 +206,37 @@ impl<'a> Remnants<'a> {
 
     /// Bounds by stretch from which on, and cells wanted. One stretch may be
     /// barred from a tight fill.
-    fn tables(&self, cells: usize, barred: Option<usize>) -> Vec<Vec<i64>> {
-        let case = self.case;
+    fn tables(&self, barred: Option<usize>, keep: Keep) -> Vec<Vec<i64>> {
         // Least cost with nothing kept so far, by exact cells of tight rope, and
         // with something kept, by cells of room: both saturate at the top.
-        let longest = case.bins.iter().map(|bin| bin.length).max().unwrap_or(0) + case.loss;
-        let top = cells + (longest / self.step) as usize + 2;
+        let longest = self.case.bins.iter().map(|bin| bin.length).max().unwrap_or(0) + self.case.loss;
+        let top = self.cells + (longest / self.step) as usize + 2;
         let mut tight = vec![NEVER; top + 1];
         let mut kept = vec![NEVER; top + 1];
         tight[0] = 0;
         let mut all = vec![Vec::new(); self.order.len() + 1];
-        all[self.order.len()] = self.read(&tight, &kept, cells);
-        for (at, &bin) in self.order.iter().enumerate().rev() {
-            let of = &case.bins[bin];
+        all[self.order.len()] = self.read(&tight, &kept);
+        for at in (0..self.order.len()).rev() {
             let (before_tight, before_kept) = (tight.clone(), kept.clone());
-            if self.least[at] < NEVER && barred != Some(at) {
-                let room = ((case.capacity(bin) - self.least[at]) / self.step) as usize;
-                let cost = of.open + self.least[at];
-                add(&before_tight, &mut tight, room, cost);
-                add(&before_kept, &mut kept, room, cost);
+            let (filled, left) = self.choices(at, barred);
+            if let Some(filled) = filled {
+                add(&before_tight, &mut tight, filled);
+                add(&before_kept, &mut kept, filled);
             }
-            if of.length - case.tail.smallest > 0 {
-                let room = ((of.length - case.tail.smallest) / self.step) as usize;
-                let cost = of.open + case.tail.value;
-                add(&before_tight, &mut kept, room, cost);
-                add(&before_kept, &mut kept, room, cost);
+            if let Some(left) = left {
+                add(&before_tight, &mut kept, left);
+                add(&before_kept, &mut kept, left);
             }
-            all[at] = self.read(&tight, &kept, cells);
-            if barred.is_some() && at > 0 {
-                all[at] = Vec::new();
+            if at == 0 || keep == Keep::All {
+                all[at] = self.read(&tight, &kept);
             }
         }
         all
     }
 
     /// Least cost for every amount wanted.
-    fn read(&self, tight: &[i64], kept: &[i64], cells: usize) -> Vec<i64> {
+    fn read(&self, tight: &[i64], kept: &[i64]) -> Vec<i64> {
+        let cells = self.cells;
         let mut found = vec![NEVER; cells];
         let (mut least_kept, mut least_tight) = (NEVER, NEVER);
         let over = self.order.len() as i64 * self.case.loss;
@@ -391,7 +466,8 @@ struct Fill<'a> {
 
 /// One more stretch of so many cells at this cost, used or not; sums beyond the
 /// top count as the top.
-fn add(from: &[i64], to: &mut [i64], cells: usize, cost: i64) {
+fn add(from: &[i64], to: &mut [i64], choice: (usize, i64)) {
+    let (cells, cost) = choice;
     let top = from.len() - 1;
     let cells = cells.min(top);
     for (&least, sum) in from.iter().zip(&mut to[cells..]) {

@@ -137,8 +137,11 @@ impl Effort<'_> {
     /// The search reel by reel, the goal rising from the bound.
     fn remnants(&mut self) {
         let Some(mut remnants) = Remnants::of(self.case) else { return };
-        let bound = remnants.bound();
-        self.raise(bound, || Certificate::ReelByReel { steps: 0 });
+        let bound = remnants.bound(self.goal());
+        self.raise(bound, || Certificate::EndToEnd);
+        if self.closed() || !remnants.ready(self.goal()) {
+            return;
+        }
         let mut ahead = 0;
         while !self.closed() && remnants.done < REMNANT_STEPS {
             let goal = (self.bound + ahead).min(self.goal());
