@@ -72,3 +72,9 @@ fn bench_card_pages(cards: &[BenchCard], paper: Paper) -> Result<PagedDocument, 
     };
     pdf::document("cards.typ", facts)
 }
+
+// The facts that tests share name this crate the way its users do.
+#[cfg(test)]
+extern crate self as sheets;
+#[cfg(test)]
+mod tests;

@@ -8,20 +8,41 @@
 
 use crate::world::printable;
 
-/// Words longer than this may be broken anywhere.
+/// Words longer than this may break.
 const LONG_WORD: usize = 24;
 
 /// Where a long word may break.
 const BREAK_EVERY: usize = 12;
 
+/// Characters of a number with its unit.
+const NUMBER: usize = 20;
+
+/// Numbers are set large, so they may break sooner.
+const LONG_NUMBER: usize = 12;
+
 /// Text that may wrap.
 pub(crate) fn wrapping(text: &str) -> String {
-    breakable(&printed(text))
+    breakable(&printed(text), LONG_WORD)
+}
+
+/// A number with its unit, set large.
+pub(crate) fn number(text: &str) -> String {
+    breakable(&shortened(&printed(text), NUMBER), LONG_NUMBER)
+}
+
+/// Words for the foot of a page: two short lines at most.
+pub(crate) fn foot(text: &str) -> String {
+    breakable(&shortened(&printed(text), 30), LONG_NUMBER)
+}
+
+/// A number with its unit for a drawing.
+pub(crate) fn drawn_number(text: &str) -> String {
+    drawn(text, NUMBER)
 }
 
 /// Text for a fixed box: at most `most` characters, shortened visibly.
 pub(crate) fn boxed(text: &str, most: usize) -> String {
-    breakable(&shortened(&printed(text), most))
+    breakable(&shortened(&printed(text), most), LONG_WORD)
 }
 
 /// Text for a drawing: shortened, never broken.
@@ -73,16 +94,16 @@ fn shortened(text: &str, most: usize) -> String {
     format!("{}…", kept.trim_end())
 }
 
-/// Lets long words break by zero-width spaces.
-fn breakable(text: &str) -> String {
+/// Lets words of more than `most` characters break by zero-width spaces.
+fn breakable(text: &str, most: usize) -> String {
     let mut out = String::with_capacity(text.len());
     for (index, word) in text.split(' ').enumerate() {
         if index > 0 {
             out.push(' ');
         }
-        let long = word.chars().count() > LONG_WORD;
+        let long = word.chars().count() > most;
         for (at, character) in word.chars().enumerate() {
-            if long && at > 0 && at % BREAK_EVERY == 0 {
+            if long && at > 0 && at % BREAK_EVERY.min(most) == 0 {
                 out.push('\u{200b}');
             }
             out.push(character);

@@ -8,11 +8,9 @@ use typst::foundations::{Array, Bytes, Dict, IntoValue, Value, dict};
 
 use crate::code::code_svg;
 use crate::facts::*;
-use crate::text::{boxed, drawn, wrapping};
+use crate::text::{boxed, drawn, drawn_number, foot, number, wrapping};
 use crate::{SheetError, layout};
 
-/// Characters of a number with its unit.
-const NUMBER: usize = 20;
 /// Characters of a name in a table.
 const NAME: usize = 60;
 
@@ -64,6 +62,17 @@ pub(crate) fn finding(finding: &FindingLine) -> Value {
     .into_value()
 }
 
+/// A finding on a refusal, whose words must leave room for the others: the
+/// record has them whole.
+fn short_finding(one: &FindingLine) -> Value {
+    let short = |text: &str, most: usize| {
+        let kept: String = text.chars().take(most).collect();
+        if kept.len() < text.len() { format!("{}…", kept.trim_end()) } else { kept }
+    };
+    let remedy = one.remedy.as_deref().map(|remedy| short(remedy, 200));
+    finding(&FindingLine { text: short(&one.text, 300), remedy, ..one.clone() })
+}
+
 fn grade(grade: Grade) -> &'static str {
     match grade {
         Grade::Note => "note",
@@ -73,7 +82,7 @@ fn grade(grade: Grade) -> &'static str {
 }
 
 pub(crate) fn headline(headline: &Headline) -> Value {
-    dict! { "name" => boxed(&headline.name, NAME), "value" => boxed(&headline.value, NUMBER) }.into_value()
+    dict! { "name" => boxed(&headline.name, NAME), "value" => number(&headline.value) }.into_value()
 }
 
 /// A card with everything the template prints.
@@ -88,25 +97,25 @@ pub(crate) fn card(card: &BenchCard, paper: Paper) -> Result<Value, SheetError> 
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
     let value = dict! {
         "refused" => refused,
-        "foot" => drawn(&format!("{} · {}", card.piece, card.line), 44),
+        "foot" => foot(&format!("{} · {}", card.piece, card.line)),
         "order" => boxed(&card.order, 40),
         "boat" => boxed(&card.boat, 40),
         "customer" => boxed(&card.customer, 40),
         "line" => boxed(&card.line, 52),
         "piece" => boxed(&card.piece, 16),
         "rope" => boxed(&card.rope, 90),
-        "cut_length" => boxed(&card.cut_length, NUMBER),
-        "finished_length" => boxed(&card.finished_length, NUMBER),
-        "reference_tension" => boxed(&card.reference_tension, NUMBER),
+        "cut_length" => number(&card.cut_length),
+        "finished_length" => number(&card.finished_length),
+        "reference_tension" => number(&card.reference_tension),
         "ends" => ends,
-        "findings" => array(&findings, finding),
+        "findings" => array(&findings, if refused { short_finding } else { finding }),
         "cautions" => array(&card.cautions, |caution| text(wrapping(caution))),
         "as_made" => array(&card.as_made, |one| dict! {
             "name" => boxed(&one.name, 40), "wanted" => boxed(&one.wanted, 40),
         }.into_value()),
         "weak_points" => array(&card.weak_points, |row| dict! {
             "place" => boxed(&row.place, NAME),
-            "strength" => boxed(&row.strength, NUMBER),
+            "strength" => number(&row.strength),
             "basis" => boxed(&row.basis, 140),
             "lowest" => row.lowest,
         }.into_value()),
@@ -118,7 +127,7 @@ pub(crate) fn card(card: &BenchCard, paper: Paper) -> Result<Value, SheetError> 
         }.into_value()),
         "override" => card.override_record.as_ref().map_or(Value::None, |record| dict! {
             "name" => boxed(&record.name, NAME),
-            "date" => boxed(&record.date, NUMBER),
+            "date" => number(&record.date),
             "reason" => wrapping(&record.reason),
         }.into_value()),
         "code" => svg(code_svg(&card.code)?),
@@ -142,21 +151,21 @@ fn end_card(card: &BenchCard, end: &EndCard, paper: Paper) -> Result<Value, Shee
         "marks" => array(&marks, |mark| dict! {
             "number" => i64::from(mark.number),
             "name" => boxed(&mark.name, NAME),
-            "at" => boxed(&mark.at_text, NUMBER),
+            "at" => number(&mark.at_text),
             "shape" => drawing_of_shape(mark.shape),
         }.into_value()),
         "laid_out" => drawing(&laid_out),
         "finished" => drawing(&finished),
         "taper_picture" => taper.as_ref().map_or(Value::None, drawing),
         "taper" => array(&end.taper, |row| dict! {
-            "at" => boxed(&row.at, NUMBER),
+            "at" => number(&row.at),
             "pick" => boxed(&row.pick, 12),
             "taken_out" => boxed(&row.taken_out, NAME),
             "strands_left" => boxed(&row.strands_left, 12),
         }.into_value()),
         "steps" => array(&end.steps, |step| text(wrapping(step))),
         "tools" => array(&end.tools, |tool| text(wrapping(tool))),
-        "time" => boxed(&end.time, NUMBER),
+        "time" => number(&end.time),
         "strip" => strip(card, end, &rope, paper)?,
     };
     Ok(value.into_value())
@@ -190,10 +199,10 @@ fn printable_end(end: &RopeEnd) -> RopeEnd {
     let mut end = RopeEnd { stretches: stretches(&end.stretches), made_up: stretches(&end.made_up), ..end.clone() };
     for mark in &mut end.marks {
         mark.name = drawn(&mark.name, NAME);
-        mark.at_text = drawn(&mark.at_text, NUMBER);
+        mark.at_text = drawn_number(&mark.at_text);
     }
     for step in end.taper.iter_mut().flat_map(|taper| &mut taper.steps) {
-        step.at_text = drawn(&step.at_text, NUMBER);
+        step.at_text = drawn_number(&step.at_text);
     }
     end
 }
@@ -213,7 +222,7 @@ pub(crate) fn plan(plan: &CutPlanSheet, paper_size: Paper) -> Result<Dict, Sheet
     Ok(dict! {
         "paper" => paper(paper_size),
         "title" => boxed(&plan.title, NAME),
-        "foot" => drawn(&plan.title, 44),
+        "foot" => foot(&plan.title),
         "verdict" => wrapping(&plan.verdict),
         "headlines" => array(&plan.headlines, headline),
         "ropes" => ropes,
@@ -222,8 +231,8 @@ pub(crate) fn plan(plan: &CutPlanSheet, paper_size: Paper) -> Result<Dict, Sheet
             "piece" => boxed(&row.piece, NAME),
             "boat" => boxed(&row.boat, 40),
             "reel" => boxed(&row.reel, 40),
-            "length" => boxed(&row.length, NUMBER),
-            "running" => boxed(&row.running, NUMBER),
+            "length" => number(&row.length),
+            "running" => number(&row.running),
         }.into_value()),
         "findings" => array(&plan.findings, finding),
         "day" => day(plan.day),
@@ -236,7 +245,7 @@ fn printable_reel(reel: &ReelBar) -> ReelBar {
         .iter()
         .map(|piece| PieceBar {
             name: drawn(&piece.name, NAME),
-            running_text: drawn(&piece.running_text, NUMBER),
+            running_text: drawn_number(&piece.running_text),
             ..piece.clone()
         })
         .collect();
@@ -248,15 +257,15 @@ pub(crate) fn lines(table: &LineTable, paper_size: Paper) -> Dict {
     dict! {
         "paper" => paper(paper_size),
         "title" => boxed(&table.title, NAME),
-        "foot" => drawn(&table.title, 44),
+        "foot" => foot(&table.title),
         "subtitle" => boxed(&table.subtitle, 100),
         "rows" => array(&table.rows, |row| dict! {
             "line" => boxed(&row.line, NAME),
             "load" => boxed(&row.load, 40),
             "rope" => boxed(&row.rope, NAME),
             "ends" => boxed(&row.ends, 80),
-            "finished_length" => boxed(&row.finished_length, NUMBER),
-            "cut_length" => boxed(&row.cut_length, NUMBER),
+            "finished_length" => number(&row.finished_length),
+            "cut_length" => number(&row.cut_length),
             "finding" => row.finding.as_ref().map_or(Value::None, |(how, words)| dict! {
                 "grade" => grade(*how), "words" => boxed(words, 80),
             }.into_value()),
