@@ -122,4 +122,36 @@ sources! {
     NSTM_613 = "nstm-613", Secondary, "Naval Ships' Technical Manual, chapter 613", "US Navy", "";
     /// Tucks of synthetic rope in the navy.
     NAVEDTRA_14067 = "navedtra-14067", Handbook, "NAVEDTRA 14067", "US Navy", "";
+    /// Apparent wind, as an open library of sailing aerodynamics tests it.
+    OPEN_AERODYNAMICS_2020 = "open-aerodynamics-2020", Secondary, "published tests of an open library of sailing aerodynamics", "", "2020";
+    /// Efficiency of sheaves on plain pins.
+    PIPELINE_RULES = "pipeline-rules-of-thumb", Handbook, "Pipeline Rules of Thumb Handbook", "", "";
+    /// Regression of righting moments of yacht hulls.
+    GERRITSMA_1993 = "gerritsma-1993", Secondary, "Gerritsma et al. 1993, stability regression, as coded in an open library", "J. Gerritsma", "1993";
+    /// Wind pressure constant in US units.
+    ASCE_7 = "asce-7", FromMemory, "ASCE 7, wind pressure constant", "ASCE", "";
+    /// Tension of a braided sleeve under pressure.
+    CHOU_HANNAFORD_1996 = "chou-hannaford-1996", Secondary, "Chou & Hannaford, braided pneumatic muscle; formula as in textbooks", "IEEE", "1996";
+    /// Friction of fibres that falls with load.
+    HOWELL_MAZUR_1953 = "howell-mazur-1953", Secondary, "Howell & Mazur, friction against load, in a thesis", "", "1953";
+    /// A fid for double braid: where the cover is marked.
+    BLUE_WATER_2013 = "blue-water-sailing-2013", Secondary, "Blue Water Sailing, double-braid eye splice", "", "Apr 2013";
+    /// Working loads of unmarked cordage.
+    CFR_393_108 = "49-cfr-393-108", Standard, "49 CFR 393.108", "US DOT", "";
+    /// Manila slings, a table since withdrawn.
+    CFR_1910_184 = "29-cfr-1910-184", Standard, "29 CFR 1910.184, table N-184-16, as it was", "OSHA", "";
+    /// Natural-fibre slings.
+    CFR_1918 = "29-cfr-1918-app-ii", Standard, "29 CFR 1918 Appendix II", "OSHA", "";
+    /// Older strengths of laid rope.
+    CI_1970S = "ci-1970s", Secondary, "laid rope table believed to be of the Cordage Institute", "", "1970s";
+    /// Reference tension in an older standard.
+    GB_10028 = "gb-10028-88", Secondary, "GB 10028-88, equal to ISO 1969:1976", "", "1988";
+    /// Reference tension of US practice, not read.
+    CI_1500 = "ci-1500", FromMemory, "Cordage Institute CI 1500, initial reference tension", "Cordage Institute", "";
+    /// Bin packing of triplets, as a library of instances tells it.
+    FALKENAUER_1996 = "falkenauer-1996", Secondary, "Falkenauer 1996, triplets, in BPPLIB (Delorme, Iori & Martello)", "E. Falkenauer", "1996/2018";
+    /// A general-purpose solver's optimum of instances drawn here.
+    SCIPY_HIGHS = "scipy-highs", Measured, "HiGHS through scipy.optimize.milp 1.17, on patterns listed in full", "open source", "2026";
+    /// Cutting-stock examples that textbooks and encyclopaedias print.
+    CUTTING_EXAMPLES = "cutting-stock-examples", FromMemory, "cutting-stock examples of textbooks", "", "";
 }

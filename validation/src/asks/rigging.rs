@@ -1,0 +1,128 @@
+//! Sails, booms, stays, stability and lengths, by the room `rig`.
+
+use super::{Answers, Entry, above_zero, number};
+use crate::Trouble;
+use crate::given::Given;
+use rig::{
+    Boat, Boom, Conditions, Edge, Hull, LineKind, RigType, RuleInput, Sails, Setup, chord_pull_share, edge_tension,
+    guy, length_by_rule, line_load, righting_moment, stay_balance, three_corners,
+};
+use units::{Force, Length};
+
+pub(super) const ENTRIES: &[Entry] = &[
+    ("chord-pull", "rig", chord_pull),
+    ("edge-tension", "rig", edge),
+    ("boom", "rig", boom),
+    ("stay-balance", "rig", stays),
+    ("pole-end", "rig", pole_end),
+    ("three-lines", "rig", three_lines),
+    ("righting-moment", "rig", stability),
+    ("length-by-rule", "rig", length),
+    ("ground-tackle-load", "rig", ground_tackle),
+    ("peak-over-steady", "rig", peak),
+];
+
+fn chord_pull(given: &Given) -> Result<Answers, Trouble> {
+    Ok(vec![("share", number(chord_pull_share(given.ratio("camber")?)))])
+}
+
+fn edge(given: &Given) -> Result<Answers, Trouble> {
+    let edge = Edge {
+        pressure: given.pressure("pressure")?,
+        chord: given.length("chord")?,
+        length: given.length("length")?,
+        sag: given.ratio("sag")?,
+    };
+    Ok(vec![("tension", number(edge_tension(&edge)))])
+}
+
+fn boom(given: &Given) -> Result<Answers, Trouble> {
+    let boom = Boom { luff: given.length("luff")?, foot: given.length("foot")?, leech: given.force("leech")? };
+    let mut answers = vec![("outhaul", number(boom.outhaul(Force::ZERO)))];
+    answers.push(("reef_clew", number(boom.reef_clew(Force::ZERO))));
+    if given.has("sheet_at") {
+        answers.push(("sheet", number(boom.sheet(above_zero(given.length("sheet_at")?, "the sheet's place")?))));
+    }
+    if given.has("vang_along") {
+        let along = above_zero(given.length("vang_along")?, "the vang's place")?;
+        answers.push(("vang", number(boom.vang(along, given.length("vang_down")?))));
+    }
+    Ok(answers)
+}
+
+fn stays(given: &Given) -> Result<Answers, Trouble> {
+    let aft = stay_balance(given.force("fore_tension")?, given.angle("fore")?, given.angle("aft")?);
+    Ok(vec![("aft_tension", number(aft))])
+}
+
+fn pole_end(given: &Given) -> Result<Answers, Trouble> {
+    Ok(vec![("guy", number(guy(given.force("tack_pull")?, given.angle("tack")?, given.angle("guy")?)))])
+}
+
+/// Three lines of equal slant spaced evenly round a vertical pull.
+fn three_lines(given: &Given) -> Result<Answers, Trouble> {
+    let slant = given.angle("slant")?;
+    let at = |turn: f64| [slant.sin() * turn.cos(), slant.sin() * turn.sin(), -slant.cos()];
+    let third = 2.0 * std::f64::consts::PI / 3.0;
+    let pulls = three_corners(given.force("pull")?, [0.0, 0.0, 1.0], [at(0.0), at(third), at(2.0 * third)]);
+    Ok(vec![("each", number(pulls.map_err(Trouble::refused)?[1]))])
+}
+
+fn boat(given: &Given) -> Result<Boat, Trouble> {
+    let loa = if given.has("loa") { given.length("loa")? } else { Length::of_m(10.0) };
+    let mut boat = Boat::of_length(above_zero(loa, "the length overall")?, Hull::Monohull, RigType::FractionalSloop);
+    let dimension = |name: &str| given.has(name).then(|| given.length(name)).transpose();
+    boat.lwl = dimension("lwl")?;
+    boat.p = dimension("p")?;
+    boat.e = dimension("e")?;
+    boat.bas = dimension("bas")?;
+    Ok(boat)
+}
+
+fn stability(given: &Given) -> Result<Answers, Trouble> {
+    let boat = boat(given)?;
+    if boat.lwl.is_some_and(|lwl| lwl <= Length::ZERO) {
+        return Err(Trouble::refused("no waterline"));
+    }
+    let (moment, _, findings) = righting_moment(&boat);
+    let warned = findings.iter().any(|finding| finding.code == "stability-outside-graph");
+    Ok(vec![("moment", number(moment)), ("warned", super::word(if warned { "yes" } else { "no" }))])
+}
+
+fn kind(given: &Given) -> Result<LineKind, Trouble> {
+    let word = given.text("line")?;
+    LineKind::from_word(word).ok_or_else(|| Trouble::malformed(format!("{word:?} is no kind of line")))
+}
+
+fn length(given: &Given) -> Result<Answers, Trouble> {
+    let rule = RuleInput {
+        kind: kind(given)?,
+        parts: given.tally("parts")?,
+        tail: given.has("tail").then(|| given.length("tail")).transpose()?,
+    };
+    let (length, _) = length_by_rule(&boat(given)?, &rule).ok_or_else(|| Trouble::refused("no rule"))?;
+    Ok(vec![("length", number(length))])
+}
+
+fn setup(kind: LineKind) -> Setup {
+    Setup { kind, parts: 1, sheave_efficiency: 1.0, along_boom: None, given: None }
+}
+
+fn ground_tackle(given: &Given) -> Result<Answers, Trouble> {
+    let boat = boat(given)?;
+    let load = line_load(&boat, &Sails::default(), &conditions(), &setup(LineKind::AnchorRode));
+    Ok(vec![("steady", number(load.map_err(Trouble::refused)?.steady))])
+}
+
+fn conditions() -> Conditions {
+    Conditions { wind_upwind: None, wind_downwind: None, hand_pull: None }
+}
+
+/// Peak over steady of a spinnaker's sheet or halyard, on a boat of any size.
+fn peak(given: &Given) -> Result<Answers, Trouble> {
+    let spinnaker =
+        rig::Spinnaker { kind: rig::SpinnakerKind::Asymmetric, area: Some(given.area("area")?), mass: None };
+    let sails = Sails { spinnaker: Some(spinnaker), ..Sails::default() };
+    let load = line_load(&boat(given)?, &sails, &conditions(), &setup(kind(given)?)).map_err(Trouble::refused)?;
+    Ok(vec![("peak_over_steady", number(load.peak / load.steady))])
+}

@@ -1,0 +1,138 @@
+//! Every case, source by source, each also with its mistake made; the counts
+//! that are asked of them; and the report, which must be up to date.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
+
+use std::collections::{BTreeMap, BTreeSet};
+use validation::case::Case;
+use validation::run::{load, run, run_mutated};
+
+fn cases() -> Vec<Case> {
+    load(&validation::folder().join("cases")).unwrap_or_else(|fault| panic!("{fault}"))
+}
+
+/// A test for each source, with the number of its cases: one that goes missing
+/// is missed.
+macro_rules! by_source {
+    ($($name:ident: $id:literal, $count:literal;)+) => {
+        const COUNTED: &[&str] = &[$($id),+];
+        $(
+            #[test]
+            fn $name() {
+                assert_source($id, $count);
+            }
+        )+
+    };
+}
+
+by_source! {
+    cfr_29_cfr_1910_184: "29-cfr-1910-184", 3;
+    cfr_29_cfr_1918_app_ii: "29-cfr-1918-app-ii", 1;
+    cfr_29_cfr_1926_251: "29-cfr-1926-251", 6;
+    cfr_49_cfr_393_108: "49-cfr-393-108", 4;
+    abyc_h_40: "abyc-h-40", 4;
+    asce_7: "asce-7", 1;
+    blue_water_sailing_2013: "blue-water-sailing-2013", 1;
+    chou_hannaford_1996: "chou-hannaford-1996", 3;
+    ci_1301: "ci-1301", 1;
+    ci_1302: "ci-1302", 1;
+    ci_1303: "ci-1303", 2;
+    ci_1304: "ci-1304", 2;
+    ci_1308_96: "ci-1308-96", 2;
+    ci_1401: "ci-1401", 3;
+    ci_1500: "ci-1500", 1;
+    ci_1970s: "ci-1970s", 2;
+    common_practice: "common-practice", 1;
+    cutting_stock_examples: "cutting-stock-examples", 2;
+    delaney_2022: "delaney-2022", 5;
+    deparday_2016: "deparday-2016", 1;
+    eu_2006_87: "eu-2006-87", 3;
+    exact: "exact", 28;
+    falkenauer_1996: "falkenauer-1996", 3;
+    fry_knots: "fry-knots", 1;
+    gb_10028_88: "gb-10028-88", 1;
+    gerritsma_1993: "gerritsma-1993", 1;
+    gl_0027: "gl-0027", 2;
+    hmpe_6mm_breaks: "hmpe-6mm-breaks", 3;
+    hollow_braid_breaks_2009: "hollow-braid-breaks-2009", 2;
+    howell_mazur_1953: "howell-mazur-1953", 2;
+    iso_10325_draft: "iso-10325-draft", 3;
+    iso_2307_2010: "iso-2307-2010", 6;
+    iso_2307_annex_a: "iso-2307-annex-a", 1;
+    navedtra_14067: "navedtra-14067", 1;
+    navedtra_14160: "navedtra-14160", 1;
+    navedtra_14325: "navedtra-14325", 2;
+    nicholls_seamanship: "nicholls-seamanship", 5;
+    nrel_moorpy: "nrel-moorpy", 6;
+    nstm_613: "nstm-613", 1;
+    ocimf_meg2: "ocimf-meg2", 4;
+    open_aerodynamics_2020: "open-aerodynamics-2020", 3;
+    orc_vpp_2023: "orc-vpp-2023", 11;
+    pipeline_rules_of_thumb: "pipeline-rules-of-thumb", 1;
+    ps_short_splice: "ps-short-splice", 3;
+    ps_winch_ratios: "ps-winch-ratios", 1;
+    sailing_2015_lengths: "sailing-2015-lengths", 2;
+    scipy_highs: "scipy-highs", 12;
+    skene_toss: "skene-toss", 2;
+    spon_workshop_receipts: "spon-workshop-receipts", 3;
+    tti_yarn_table_1: "tti-yarn-table-1", 3;
+    ufc_4_159_03: "ufc-4-159-03", 5;
+    wrtb_users_manual_4: "wrtb-users-manual-4", 2;
+}
+
+/// Each case hits, or misses where it is said to differ; and misses with its
+/// mistake made.
+fn assert_source(source: &str, count: usize) {
+    let own: Vec<Case> = cases().into_iter().filter(|case| case.source.id == source).collect();
+    assert_eq!(own.len(), count, "cases of {source}");
+    let faults: Vec<String> = own.iter().flat_map(faults).collect();
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+fn faults(case: &Case) -> Vec<String> {
+    let mut faults = Vec::new();
+    match (run(case), case.differs.is_some()) {
+        (Err(fault), _) => faults.push(format!("{}: {fault}", case.name)),
+        (Ok(outcome), true) if outcome.hits() => faults.push(format!("{} hits and is said to differ", case.name)),
+        (Ok(outcome), false) if !outcome.hits() => {
+            faults.push(format!("{}: error {} x its tolerance", case.name, outcome.error));
+        }
+        _ => {}
+    }
+    match run_mutated(case, &case.mutation) {
+        Err(fault) => faults.push(format!("{}, mistaken: {fault}", case.name)),
+        Ok(outcome) if outcome.hits() => faults.push(format!("{} hits with {:?}", case.name, case.mutation)),
+        Ok(_) => {}
+    }
+    faults
+}
+
+#[test]
+fn there_is_enough_of_everything() {
+    let cases = cases();
+    let all: BTreeSet<&str> = cases.iter().map(|case| case.source.id).collect();
+    assert_eq!(all, COUNTED.iter().copied().collect(), "each source has its test above");
+    // Cases that differ from their source do not count here.
+    let outside: Vec<&Case> = cases.iter().filter(|case| case.is_outside() && case.differs.is_none()).collect();
+    let sources: BTreeSet<&str> = outside.iter().map(|case| case.source.id).collect();
+    assert!(outside.len() >= 70 && sources.len() >= 14, "{} of {} sources", outside.len(), sources.len());
+    for room in ["rig", "cordage", "splice", "cutting"] {
+        let own = outside.iter().filter(|case| case.room == room).count();
+        assert!(own >= 9, "{room}: {own}");
+    }
+    let computing = outside.iter().filter(|case| case.computes).count();
+    assert!(2 * computing >= outside.len(), "{computing} of {} compute", outside.len());
+    let mut tables: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+    for case in &outside {
+        *tables.entry(case.table()).or_default() += 1;
+    }
+    for (table, count) in tables {
+        assert!(count <= 6, "{table:?}: {count}");
+    }
+}
+
+#[test]
+fn the_report_is_up_to_date() {
+    let written = std::fs::read_to_string(validation::folder().join("REPORT.md")).unwrap();
+    let report = validation::report::report(&cases()).unwrap_or_else(|fault| panic!("{fault}"));
+    assert!(written == report, "REPORT.md is out of date: cargo run -p validation");
+}
