@@ -1,2 +1,153 @@
 //! becket: arguments to desk, answers to text or JSON.
-fn main() {}
+//!
+//! Data goes to standard output, everything else to standard error. A closed
+//! pipe is success. Exit codes: 0 done, 1 done with a stop finding, 2 the
+//! command itself is wrong, 3 a file has mistakes, 4 reading or writing
+//! failed, 5 what was asked cannot be made.
+
+mod arguments;
+mod manual;
+mod show;
+mod tables;
+
+use arguments::{Cli, Command};
+use clap::Parser;
+use desk::{Fault, Problem};
+use serde::Serialize;
+use std::io::Write;
+use std::process::ExitCode;
+
+/// Done, and nothing stands against it.
+const DONE: u8 = 0;
+/// Done, with a stop finding among the answers.
+const STOP: u8 = 1;
+
+/// How a fault ends the program.
+const fn code(fault: Fault) -> u8 {
+    match fault {
+        Fault::Request => 2,
+        Fault::File => 3,
+        Fault::Disk => 4,
+        Fault::Refused => 5,
+    }
+}
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    let json = cli.json;
+    match run(cli) {
+        Ok(code) => ExitCode::from(code),
+        Err(problem) => {
+            complain(&problem, json);
+            ExitCode::from(code(problem.fault))
+        }
+    }
+}
+
+fn run(cli: Cli) -> Result<u8, Problem> {
+    let units = cli.units.map(arguments::Units::system);
+    match cli.command {
+        Command::Lines(ask) => {
+            let answer = desk::lines(&ask.request(units))?;
+            say_rope_list(answer.rope_list.as_deref());
+            write(cli.json, &answer, || show::lines(&answer))?;
+            Ok(verdict(answer.has_stop()))
+        }
+        Command::Line(ask) => {
+            let answer = desk::lines(&ask.request(units))?;
+            say_rope_list(answer.rope_list.as_deref());
+            write(cli.json, &answer, || answer.lines.iter().map(|line| show::line(line, ask.working)).collect())?;
+            Ok(verdict(answer.has_stop()))
+        }
+        Command::Splice(ask) => {
+            if ask.compare {
+                let answers = desk::compare(&ask.request(units))?;
+                write(cli.json, &answers, || tables::compare(&answers))?;
+                return Ok(verdict(answers.first().is_some_and(|asked| asked.answer.has_stop())));
+            }
+            let answer = desk::splice(&ask.request(units))?;
+            write(cli.json, &answer, || show::splice(&answer, ask.working))?;
+            Ok(verdict(answer.has_stop()))
+        }
+        Command::Cut(ask) => {
+            let request = ask.request(units)?;
+            let (answer, files) = match &ask.out {
+                Some(out) => desk::cut_to(&request, out, ask.paper.desk())?,
+                None => (desk::cut(&request)?, Vec::new()),
+            };
+            write(cli.json, &answer, || show::cut(&answer))?;
+            files.iter().for_each(|file| say(&format!("written: {file}")));
+            Ok(verdict(!answer.uncut.is_empty()))
+        }
+        Command::Sheets(ask) => {
+            let answer = desk::cards(&ask.request(units))?;
+            write(cli.json, &answer, || show::cards(&answer))?;
+            Ok(verdict(answer.has_stop()))
+        }
+        Command::Check(ask) => {
+            let answer = desk::check(&ask.file)?;
+            write(cli.json, &answer, || {
+                format!("{}: {} of {}, no mistakes\n", answer.file, answer.kind.words(), answer.records)
+            })?;
+            Ok(DONE)
+        }
+        Command::Schema(ask) => {
+            let schema = desk::schema(ask.document());
+            write(true, &schema, String::new)?;
+            Ok(DONE)
+        }
+        Command::Completions(ask) => {
+            put(&manual::completions(ask.shell))?;
+            Ok(DONE)
+        }
+        Command::Manual(ask) => {
+            manual::pages(&ask.out)?;
+            Ok(DONE)
+        }
+    }
+}
+
+const fn verdict(stop: bool) -> u8 {
+    if stop { STOP } else { DONE }
+}
+
+/// An answer to standard output: JSON, or the text for a person.
+fn write<T: Serialize>(json: bool, answer: &T, text: impl FnOnce() -> String) -> Result<(), Problem> {
+    if json {
+        let mut bytes = serde_json::to_vec_pretty(answer).map_err(|why| Problem::disk(&why.to_string()))?;
+        bytes.push(b'\n');
+        put(&bytes)
+    } else {
+        put(text().as_bytes())
+    }
+}
+
+/// Bytes to standard output; a reader that has had enough is no failure.
+fn put(bytes: &[u8]) -> Result<(), Problem> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(bytes).and_then(|()| out.flush()) {
+        Err(why) if why.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(Problem::disk(&format!("standard output: {why}")))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// A line to standard error.
+fn say(text: &str) {
+    // Nobody can be told that standard error is closed.
+    let _ = writeln!(std::io::stderr(), "{text}");
+}
+
+fn say_rope_list(list: Option<&str>) {
+    if let Some(list) = list {
+        say(&format!("rope list: {list}"));
+    }
+}
+
+fn complain(problem: &Problem, json: bool) {
+    match serde_json::to_string_pretty(problem) {
+        Ok(text) if json => say(&text),
+        _ => say(&format!("becket: {problem}")),
+    }
+}

@@ -1,1 +1,34 @@
 //! The application: one function a task, plain data in and out.
+//!
+//! Front ends call these functions and nothing else. A task takes paths or
+//! texts and settings, reads what it needs, asks the rooms of the core, and
+//! returns an answer that serialises to the published JSON; a task that
+//! cannot be done returns a [`Problem`] that says what was given, what is
+//! allowed and what to do. Knows neither HTTP nor the terminal.
+
+mod cards;
+mod check;
+mod convert;
+mod cut;
+mod input;
+mod job;
+mod lines;
+mod picture;
+mod problem;
+mod save;
+mod schema;
+mod splice_task;
+mod wire;
+
+pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
+pub use check::{CheckAnswer, FileKind, check};
+pub use cut::{CutAnswer, CutRequest, PieceSource, ReelAnswer, cut, cut_to};
+pub use lines::{EndAnswer, LineAnswer, LinesAnswer, LinesRequest, lines};
+pub use problem::{Fault, Problem, Where};
+pub use save::save;
+pub use schema::{Document, schema};
+pub use splice_task::{SpliceAnswer, SpliceRequest, Variant, compare, length, splice, time};
+pub use wire::{Amount, FindingAnswer, Margin, StepAnswer, TaperStepAnswer, WeakPointAnswer};
+
+/// Which units an answer is printed in.
+pub use units::System;

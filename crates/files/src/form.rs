@@ -30,6 +30,14 @@ words! {
         "shackle" => Shackle, "the bow of a shackle";
         "none" => None, "nothing stated";
     }
+
+    /// How a buried tail is tapered.
+    TaperWish, "taper" {
+        "common" => Common, "half the strands, pair by pair over the last third";
+        "none" => None, "cut off square";
+        "half-at-once" => HalfAtOnce, "half the strands where the last third begins";
+        "chosen" => Chosen, "where the largest step is least";
+    }
 }
 
 /// What an eye goes on, and how thick that is: `8 mm pin`, or `none`.
@@ -44,17 +52,6 @@ pub struct EyeOn {
 /// A run of rope as a length or in diameters: `720 mm`, `72 d`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum BuryWish {
-    /// So long.
-    Length(Length),
-    /// So many rope diameters.
-    Diameters(f64),
-}
-
-/// A taper as a length, in diameters, or `none`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum TaperWish {
-    /// The end is cut off square.
-    None,
     /// So long.
     Length(Length),
     /// So many rope diameters.
@@ -213,27 +210,6 @@ impl FromFile for BuryWish {
         }
         let length = quantity::<Length>(text, node, &shape, log)?;
         within(length, &LONGEST_RUN, node, &shape, log).map(BuryWish::Length)
-    }
-}
-
-impl FromFile for TaperWish {
-    type Limits = ();
-
-    fn shape(_: Option<&()>) -> Shape {
-        Shape::Form { what: "a length, a number of rope diameters with d, or none", example: "24 d" }
-    }
-
-    fn read(node: &Node, limits: Option<&()>, log: &mut Log) -> Option<Self> {
-        let shape = || Self::shape(limits);
-        let text = form_text(node, &shape, log)?;
-        if text == "none" {
-            return Some(TaperWish::None);
-        }
-        if let Some(count) = text.strip_suffix('d') {
-            return diameters(count, node, &shape, log).map(TaperWish::Diameters);
-        }
-        let length = quantity::<Length>(text, node, &shape, log)?;
-        within(length, &LONGEST_RUN, node, &shape, log).map(TaperWish::Length)
     }
 }
 

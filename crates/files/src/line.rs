@@ -148,7 +148,7 @@ record! {
         /// Held for long
         required steady: Force where kn(0.001)..=kn(1000.0);
         /// In a gust, a wave or a bad gybe
-        required peak: Force where kn(0.001)..=kn(1000.0);
+        optional peak: Force where kn(0.001)..=kn(1000.0);
     }
 
     /// One end of a line.
@@ -287,9 +287,10 @@ fn check_line(line: &LineRecord, log: &mut Log) {
         log.push(contradiction("strip ends before it begins", "from smaller than to", strip.place));
     }
     if let Some(load) = &line.load
-        && load.value.peak.value < load.value.steady.value
+        && let Some(peak) = &load.value.peak
+        && peak.value < load.value.steady.value
     {
-        log.push(contradiction("the peak load is below the steady one", "peak at least steady", load.value.peak.place));
+        log.push(contradiction("the peak load is below the steady one", "peak at least steady", peak.place));
     }
     if let (Some(length), Some(copied)) = (&line.length, &line.copied_from) {
         log.push(

@@ -64,11 +64,11 @@ record! {
         /// The maker's batch
         optional batch: String;
         /// Length on hand
-        required length: Length where mm(10.0)..=m(5000.0);
+        required length: Length where mm(1.0)..=m(5000.0);
         /// Price
         optional price_per_metre: Price;
         /// How many such reels
-        assumed count: u32 where 1..=1000 => 1;
+        assumed count: u32 where 1..=100_000 => 1;
         /// Whether it is a remnant, to be used up first
         assumed remnant: bool => false;
         /// Stretches that no piece may use, from the free end, with semicolons between
@@ -118,9 +118,9 @@ record! {
         /// The rope: a name in the rope list
         required rope: String;
         /// Length to cut
-        required length: Length where mm(10.0)..=m(2000.0);
+        required length: Length where mm(1.0)..=m(2000.0);
         /// How many
-        assumed count: u32 where 1..=1000 => 1;
+        assumed count: u32 where 1..=100_000 => 1;
         /// Colour wanted
         optional colour: String;
         /// Pieces of one set come from one batch

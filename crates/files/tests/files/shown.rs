@@ -20,7 +20,7 @@ error[no-unit]: \"40\" has no unit
 2 | A-1,\"Möwe, grey\",40
   |                  ^^
   |
-  = allowed: a length from 10 mm to 5,000 m, in mm, cm, m, in or ft
+  = allowed: a length from 1 mm to 5,000 m, in mm, cm, m, in or ft
   = do: write it with its unit and in quotes, such as \"40 mm\"
 
 rack.csv: 1 problem

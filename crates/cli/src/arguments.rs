@@ -1,0 +1,355 @@
+//! The command line: commands, their arguments and help.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use desk::{CardsRequest, CutRequest, Document, LinesRequest, Paper, PieceSource, Problem, SpliceRequest, System};
+use std::path::PathBuf;
+use std::time::Duration;
+
+/// For the rigger in a rope loft: loads, ropes, splices, cut plans and bench
+/// cards, each with its working.
+#[derive(Debug, Parser)]
+#[command(name = "becket", version, max_term_width = 80, arg_required_else_help = true)]
+#[command(after_help = AFTER)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+    /// Print JSON (its schema: becket schema).
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// Print in these units; what is typed may be in either.
+    #[arg(long, global = true, value_enum)]
+    pub units: Option<Units>,
+}
+
+const AFTER: &str = "\
+Exit codes: 0 done; 1 done, with a stop finding; 2 the command is wrong;
+3 a file has mistakes; 4 reading or writing failed; 5 it cannot be made.
+
+Not for life support, climbing, lifting people, or signing off standing
+rigging. A proof or break test outranks every figure. Local codes, makers'
+instructions and qualified people come first.";
+
+/// Units to print.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum Units {
+    /// Millimetres, metres, kilonewtons, grams.
+    Metric,
+    /// Feet and inches, pounds-force, pounds.
+    Us,
+}
+
+impl Units {
+    /// The same for desk.
+    pub fn system(self) -> System {
+        match self {
+            Units::Metric => System::Metric,
+            Units::Us => System::Us,
+        }
+    }
+}
+
+/// The tasks.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Every line of an order: load, rope, ends, lengths, findings.
+    Lines(LinesAsk),
+    /// One line of an order in full.
+    Line(LineAsk),
+    /// Lay out one end: marks, taper, grip, weak points.
+    Splice(Box<SpliceAsk>),
+    /// Plan the cuts from the rack with proven least waste.
+    Cut(CutAsk),
+    /// Write the bench cards of an order.
+    Sheets(SheetsAsk),
+    /// Find every mistake in an order, rack, rope list or piece list.
+    Check(CheckAsk),
+    /// Print the JSON schema of the order file or of an answer.
+    Schema(SchemaAsk),
+    /// Print shell completions.
+    Completions(CompletionsAsk),
+    /// Write the man pages to a folder.
+    Manual(ManualAsk),
+}
+
+/// An order and its rope list.
+#[derive(Debug, Args)]
+pub struct LinesAsk {
+    /// The order file (TOML).
+    pub order: PathBuf,
+    /// The loft's rope list (CSV); ropes.csv beside the order if there is one.
+    #[arg(long)]
+    pub ropes: Option<PathBuf>,
+}
+
+impl LinesAsk {
+    /// For desk.
+    pub fn request(&self, units: Option<System>) -> LinesRequest {
+        LinesRequest { order: self.order.clone(), ropes: self.ropes.clone(), name: None, units }
+    }
+}
+
+/// One line.
+#[derive(Debug, Args)]
+pub struct LineAsk {
+    /// Order and rope list.
+    #[command(flatten)]
+    pub lines: LinesAsk,
+    /// The line's name, capitals or not.
+    pub name: String,
+    /// Show how every number came about.
+    #[arg(long)]
+    pub working: bool,
+}
+
+impl LineAsk {
+    /// For desk.
+    pub fn request(&self, units: Option<System>) -> LinesRequest {
+        LinesRequest { name: Some(self.name.clone()), ..self.lines.request(units) }
+    }
+}
+
+/// One end.
+#[derive(Debug, Args)]
+pub struct SpliceAsk {
+    /// "10 mm 12-strand HMPE", or a name in the rope list.
+    #[arg(long)]
+    rope: String,
+    /// The kind of end: long-bury-eye, covered-eye, tucked-eye, whipped-end …
+    #[arg(long)]
+    end: String,
+    /// The loft's rope list (CSV).
+    #[arg(long)]
+    ropes: Option<PathBuf>,
+    /// Bury: 50d, or 600mm.
+    #[arg(long)]
+    bury: Option<String>,
+    /// Inside length of the eye, laid flat: "60 mm".
+    #[arg(long)]
+    eye: Option<String>,
+    /// What the eye goes on: "12 mm pin", "10 mm thimble".
+    #[arg(long)]
+    eye_on: Option<String>,
+    /// common, none, half-at-once or chosen.
+    #[arg(long)]
+    taper: Option<String>,
+    /// Throat when slack: stitch-and-whip, stitch, whip, full-length or none.
+    #[arg(long)]
+    lock: Option<String>,
+    /// Friction of strand on strand: 0.04..0.08.
+    #[arg(long)]
+    friction: Option<String>,
+    /// Solve the bury for this grip margin at the low end: 1.5.
+    #[arg(long)]
+    wanted_margin: Option<String>,
+    /// Measured: length of one full turn of a strand.
+    #[arg(long)]
+    pitch: Option<String>,
+    /// Measured: diameter over a trial bury.
+    #[arg(long)]
+    over_bury: Option<String>,
+    /// Measured: diameter of the stripped core.
+    #[arg(long)]
+    core_diameter: Option<String>,
+    /// Working load: "4.5 kN".
+    #[arg(long)]
+    load: Option<String>,
+    /// Throat to cover, of a bare-core eye: "2 m".
+    #[arg(long)]
+    stripped_run: Option<String>,
+    /// Finished length of a strop or loop.
+    #[arg(long)]
+    length: Option<String>,
+    /// The other rope of a join.
+    #[arg(long)]
+    other_rope: Option<String>,
+    /// Rope there is for it: refused if the marks do not fit.
+    #[arg(long)]
+    rope_length: Option<String>,
+    /// Side by side: as asked, the common practice, and other tapers and buries.
+    #[arg(long)]
+    pub compare: bool,
+    /// Show how every number came about.
+    #[arg(long)]
+    pub working: bool,
+}
+
+impl SpliceAsk {
+    /// For desk.
+    pub fn request(&self, units: Option<System>) -> SpliceRequest {
+        SpliceRequest {
+            rope: self.rope.clone(),
+            end: self.end.clone(),
+            ropes: self.ropes.clone(),
+            bury: self.bury.clone(),
+            eye: self.eye.clone(),
+            eye_on: self.eye_on.clone(),
+            taper: self.taper.clone(),
+            lock: self.lock.clone(),
+            friction: self.friction.clone(),
+            wanted_margin: self.wanted_margin.clone(),
+            pitch: self.pitch.clone(),
+            over_bury: self.over_bury.clone(),
+            core_diameter: self.core_diameter.clone(),
+            load: self.load.clone(),
+            stripped_run: self.stripped_run.clone(),
+            length: self.length.clone(),
+            other_rope: self.other_rope.clone(),
+            rope_length: self.rope_length.clone(),
+            units: units.unwrap_or_default(),
+        }
+    }
+}
+
+/// A cut plan.
+#[derive(Debug, Args)]
+pub struct CutAsk {
+    /// Order files (TOML).
+    #[arg(required_unless_present = "pieces")]
+    orders: Vec<PathBuf>,
+    /// A bare list of pieces (CSV: piece,rope,length,count) instead of orders.
+    #[arg(long, conflicts_with = "orders")]
+    pieces: Option<PathBuf>,
+    /// The rack (CSV: reel,rope,length,colour,batch,count …).
+    #[arg(long)]
+    rack: PathBuf,
+    /// The loft's rope list (CSV); ropes.csv beside each order if there is one.
+    #[arg(long)]
+    ropes: Option<PathBuf>,
+    /// Rope lost at each cut: 10mm.
+    #[arg(long)]
+    loss: Option<String>,
+    /// Smallest remnant worth keeping: 2m.
+    #[arg(long)]
+    smallest_remnant: Option<String>,
+    /// Longest search: 10s, 2min.
+    #[arg(long)]
+    limit: Option<String>,
+    /// Seed of the search; the same seed gives the same plan.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Write cut-plan.pdf and cut-plan.json to this folder.
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+    /// Paper of the sheet.
+    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
+    pub paper: PaperSize,
+}
+
+impl CutAsk {
+    /// For desk.
+    pub fn request(&self, units: Option<System>) -> Result<CutRequest, Problem> {
+        let source = match &self.pieces {
+            Some(list) => PieceSource::List(list.clone()),
+            None => PieceSource::Orders { orders: self.orders.clone(), ropes: self.ropes.clone() },
+        };
+        Ok(CutRequest {
+            source,
+            rack: self.rack.clone(),
+            loss: self.loss.as_deref().map(|text| desk::length("--loss", text)).transpose()?,
+            smallest_remnant: self
+                .smallest_remnant
+                .as_deref()
+                .map(|text| desk::length("--smallest-remnant", text))
+                .transpose()?,
+            limit: self
+                .limit
+                .as_deref()
+                .map(|text| desk::time("--limit", text))
+                .transpose()?
+                .map(Duration::from_secs_f64),
+            seed: self.seed,
+            units,
+        })
+    }
+}
+
+/// The cards of an order.
+#[derive(Debug, Args)]
+pub struct SheetsAsk {
+    /// Order and rope list.
+    #[command(flatten)]
+    lines: LinesAsk,
+    /// The folder to write to; made if it is missing.
+    #[arg(long)]
+    out: PathBuf,
+    /// A rack (CSV): the cut plan is written too.
+    #[arg(long)]
+    rack: Option<PathBuf>,
+    /// Paper of the sheets.
+    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
+    paper: PaperSize,
+}
+
+impl SheetsAsk {
+    /// For desk.
+    pub fn request(&self, units: Option<System>) -> CardsRequest {
+        CardsRequest {
+            lines: self.lines.request(units),
+            out: self.out.clone(),
+            paper: self.paper.desk(),
+            rack: self.rack.clone(),
+        }
+    }
+}
+
+/// Paper sizes.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum PaperSize {
+    /// 210 x 297 mm.
+    A4,
+    /// 8 1/2 x 11 in.
+    Letter,
+}
+
+impl PaperSize {
+    /// The same for desk.
+    pub fn desk(self) -> Paper {
+        match self {
+            PaperSize::A4 => Paper::A4,
+            PaperSize::Letter => Paper::Letter,
+        }
+    }
+}
+
+/// A file to check.
+#[derive(Debug, Args)]
+pub struct CheckAsk {
+    /// An order (.toml), or a rack, rope list or piece list (.csv).
+    pub file: PathBuf,
+}
+
+/// A schema.
+#[derive(Debug, Args)]
+pub struct SchemaAsk {
+    /// Of which document.
+    #[arg(default_value = "order", value_parser = document_words())]
+    document: String,
+}
+
+fn document_words() -> Vec<&'static str> {
+    Document::ALL.iter().map(|(_, word)| *word).collect()
+}
+
+impl SchemaAsk {
+    /// For desk.
+    pub fn document(&self) -> Document {
+        Document::from_word(&self.document).unwrap_or(Document::Order)
+    }
+}
+
+/// Completions.
+#[derive(Debug, Args)]
+pub struct CompletionsAsk {
+    /// For which shell.
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
+}
+
+/// Man pages.
+#[derive(Debug, Args)]
+pub struct ManualAsk {
+    /// The folder to write to.
+    #[arg(long)]
+    pub out: PathBuf,
+}

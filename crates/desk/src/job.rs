@@ -1,0 +1,367 @@
+//! An order read and its lines made up: what every task on an order begins with.
+
+use crate::convert;
+use crate::input::open;
+use crate::problem::Problem;
+use cordage::{Basis, Construction, Fibre, LoadOn, Rope, Strength, stretch_at};
+use files::{LineRecord, OrderFile, Place};
+use makeup::{CoverWish, EndWish, Fit, LineRequest, MadeUp, make_up};
+use rig::{LineLoad, RuleInput, Setup, length_by_rule, line_load};
+use sources::{COMMON_PRACTICE, Finding, GIVEN, Grade, Step};
+use std::path::{Path, PathBuf};
+use units::{Force, Length, Sentence, System};
+
+/// An order with everything that was read for it.
+pub(crate) struct Job {
+    pub(crate) order: OrderFile,
+    pub(crate) rope_list: Option<PathBuf>,
+    pub(crate) lines: Vec<JobLine>,
+    pub(crate) system: System,
+}
+
+/// One line of the order, worked out.
+pub(crate) struct JobLine {
+    pub(crate) record: LineRecord,
+    pub(crate) load: LineLoad,
+    pub(crate) made: MadeUp,
+    /// Findings of load, lead and rope together, the worst first.
+    pub(crate) findings: Vec<Finding>,
+    /// Working of load, length and rope, in order.
+    pub(crate) steps: Vec<Step>,
+}
+
+/// Reads an order and its rope list, and makes up every line.
+///
+/// Mistakes of all lines are collected before any is reported.
+pub(crate) fn read(path: &Path, ropes: Option<&Path>, system: Option<System>) -> Result<Job, Problem> {
+    let input = open(path, files::LARGEST_ORDER)?;
+    let order = input.complete(files::read_order(&input.bytes))?;
+    let rope_list = match ropes {
+        Some(path) => Some(path.to_owned()),
+        None => Some(path.with_file_name("ropes.csv")).filter(|beside| beside.is_file()),
+    };
+    let ropes = rope_list.as_deref().map(read_ropes).transpose()?.unwrap_or_default();
+    let system = system.unwrap_or(match order.order.value.units.as_ref().map(|units| units.value) {
+        Some(files::PrintUnits::Us) => System::Us,
+        _ => System::Metric,
+    });
+    let mut lines = Vec::new();
+    let mut problems = Vec::new();
+    for line in &order.line {
+        match make_line(&order, &line.value, line.place, &ropes) {
+            Ok(line) => lines.push(line),
+            Err(problem) => problems.push(*problem),
+        }
+    }
+    if problems.is_empty() { Ok(Job { order, rope_list, lines, system }) } else { Err(input.problem(&problems)) }
+}
+
+impl Job {
+    /// The order's number.
+    pub(crate) fn number(&self) -> &str {
+        &self.order.order.value.number.value
+    }
+
+    /// The boat's name.
+    pub(crate) fn boat(&self) -> &str {
+        &self.order.boat.value.name.value
+    }
+}
+
+/// Reads a rope list into ropes.
+pub(crate) fn read_ropes(path: &Path) -> Result<Vec<Rope>, Problem> {
+    let input = open(path, files::LARGEST_TABLE)?;
+    let records = input.complete(files::read_ropes(&input.bytes))?;
+    let mut problems = Vec::new();
+    let mut ropes = Vec::new();
+    for record in &records {
+        match rope(&record.value) {
+            Ok(rope) => ropes.push(rope),
+            Err(why) => problems.push(files::Problem::new("impossible-rope", why).at(record.place)),
+        }
+    }
+    if problems.is_empty() { Ok(ropes) } else { Err(input.problem(&problems)) }
+}
+
+fn rope(record: &files::RopeRecord) -> Result<Rope, String> {
+    let fibre = Fibre::from_word(record.fibre.value.word()).ok_or("unknown fibre")?;
+    let construction = match Construction::from_word(record.construction.value.word()) {
+        Some(Construction::DoubleBraid(_)) if fibre.is_high_modulus() => Construction::DoubleBraid(LoadOn::Core),
+        Some(construction) => construction,
+        None => return Err("unknown construction".to_owned()),
+    };
+    let basis = match record.strength_basis.value {
+        files::StrengthBasis::Spliced => Basis::Spliced,
+        files::StrengthBasis::Unspliced => Basis::Unspliced,
+        files::StrengthBasis::Average => Basis::Average,
+        files::StrengthBasis::Unknown => Basis::Unknown,
+    };
+    let rope = Rope {
+        name: record.name.value.clone(),
+        diameter: record.diameter.value,
+        construction,
+        fibre,
+        cover_fibre: record.cover_fibre.as_ref().and_then(|placed| Fibre::from_word(placed.value.word())),
+        core_diameter: record.core_diameter.as_ref().map(|placed| placed.value),
+        linear_density: record.linear_density.value,
+        core_linear_density: record.core_linear_density.as_ref().map(|placed| placed.value),
+        density_citation: GIVEN.at("rope list"),
+        strength: Strength { force: record.strength.value, basis, citation: GIVEN.at("rope list"), range: None },
+        pitch: record.pitch.as_ref().map(|placed| placed.value),
+        stretch_at_tenth: record.stretch_at_tenth.as_ref().map(|placed| placed.value.fraction),
+        coated: record.coated.value,
+    };
+    rope.checked().map_err(|why| why.to_string())
+}
+
+type Located = Box<files::Problem>;
+
+fn at(place: Place, code: &'static str, message: impl Into<String>) -> Located {
+    Box::new(files::Problem::new(code, message).at(place))
+}
+
+fn make_line(order: &OrderFile, record: &LineRecord, place: Place, ropes: &[Rope]) -> Result<JobLine, Located> {
+    let kind =
+        convert::line_kind(record.kind.value).map_err(|why| at(record.kind.place, "unknown-word", why.message))?;
+    let boat = convert::boat(&order.boat.value);
+    let sails = convert::sails(order.sails.as_ref().map(|placed| &placed.value));
+    let conditions = convert::conditions(&order.usage.value);
+    let lead = convert::lead(record);
+    let efficiency = rig::tackle::sheave_efficiency(convert::bearing(
+        record.lead.first().and_then(|turn| turn.value.bearing.as_ref()),
+    ));
+    let setup = Setup {
+        kind,
+        parts: record.purchase.value,
+        sheave_efficiency: efficiency.get().unwrap_or(1.0),
+        along_boom: lead.as_ref().map(|lead| lead.hauled.aft).filter(|aft| aft.to_m() > 0.2),
+        given: record
+            .load
+            .as_ref()
+            .map(|load| (load.value.steady.value, load.value.peak.as_ref().map(|peak| peak.value))),
+    };
+    let load = line_load(&boat, &sails, &conditions, &setup)
+        .map_err(|why| at(record.kind.place, "no-load", why.to_string()))?;
+    let (finished, mut steps, mut findings) =
+        finished_length(&boat, record, kind, lead.as_ref()).map_err(|message| at(place, "no-length", message))?;
+    let offered = offered(record, kind, ropes)?;
+    let request = LineRequest {
+        kind,
+        duty: convert::duty(record.duty.value),
+        used_for: convert::used_for(order.usage.value.kind.value),
+        design_factor: loft(order, |loft| loft.design_factor.as_ref().map(|placed| placed.value)),
+        steady: load.steady.max(load.hauling),
+        peak: load.peak,
+        finished,
+        lead: lead.as_ref(),
+        fits: fits(record),
+        working: end_wish(record, |ends| ends.working.as_ref())?,
+        bitter: end_wish(record, |ends| ends.bitter.as_ref())?,
+        cover: cover(record),
+        bury_diameters: loft(order, |loft| loft.bury_diameters.as_ref().map(|placed| placed.value)),
+    };
+    let made = make_up(&request, &offered).map_err(|why| {
+        let hint = match &why {
+            makeup::MakeUpError::End { why, .. } => why.hints().join("; "),
+            _ => String::new(),
+        };
+        let spot = record.ends.as_ref().map_or(place, |ends| ends.place);
+        Box::new(files::Problem::new("cannot-be-made", why.to_string()).hint(hint).at(spot))
+    })?;
+    findings.extend(load.findings.iter().cloned());
+    findings.extend(made.findings.iter().cloned());
+    if let Some(lead) = &lead
+        && let Ok((_, hauled)) = rig::run(lead)
+        && !lead.turns.iter().any(|turn| turn.bearing == rig::Bearing::Winch)
+    {
+        let pull = load.hauling * hauled.hand_over_end;
+        findings.extend(rig::hand_finding(pull, &conditions));
+    }
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
+    steps.splice(0..0, load.working.iter().cloned());
+    steps.extend(made.steps.iter().cloned());
+    Ok(JobLine { record: record.clone(), load, made, findings, steps })
+}
+
+fn loft<T>(order: &OrderFile, of: impl Fn(&files::LoftRecord) -> Option<T>) -> Option<T> {
+    order.loft.as_ref().and_then(|loft| of(&loft.value))
+}
+
+fn fits(record: &LineRecord) -> Vec<Fit> {
+    let named = |turn: &files::LeadRecord| {
+        turn.max_rope.as_ref().map(|thickest| Fit { name: turn.name.value.clone(), thickest: thickest.value })
+    };
+    record.lead.iter().filter_map(|turn| named(&turn.value)).collect()
+}
+
+fn cover(record: &LineRecord) -> CoverWish {
+    match (&record.strip, record.cover.as_ref().map(|placed| placed.value)) {
+        (Some(strip), _) => CoverWish::Strip { from: strip.value.from.value, to: strip.value.to.value },
+        (None, Some(files::CoverWish::Choose)) => CoverWish::Choose,
+        _ => CoverWish::Keep,
+    }
+}
+
+fn end_wish<'a>(
+    record: &'a LineRecord,
+    which: impl Fn(&'a files::EndsRecord) -> Option<&'a files::Placed<files::EndRecord>>,
+) -> Result<EndWish, Located> {
+    let Some(end) = record.ends.as_ref().and_then(|ends| which(&ends.value)) else {
+        return Ok(EndWish::default());
+    };
+    let kind =
+        convert::end_kind(end.value.kind.value).map_err(|why| at(end.value.kind.place, "unknown-word", why.message))?;
+    Ok(EndWish {
+        kind: Some(kind),
+        on: end.value.on.as_ref().and_then(|on| convert::fitting(on.value)),
+        eye: end.value.eye.as_ref().map(|eye| eye.value),
+        bury: end.value.bury.as_ref().map(|bury| convert::bury(bury.value)),
+        taper: match end.value.taper.as_ref().map(|taper| taper.value) {
+            Some(files::TaperWish::None) => splice::TaperWish::None,
+            Some(files::TaperWish::HalfAtOnce) => splice::TaperWish::HalfAtOnce,
+            Some(files::TaperWish::Chosen) => splice::TaperWish::Chosen,
+            Some(files::TaperWish::Common) | None => splice::TaperWish::Common,
+        },
+    })
+}
+
+/// The ropes that a line may be made of.
+fn offered(record: &LineRecord, kind: rig::LineKind, ropes: &[Rope]) -> Result<Vec<Rope>, Located> {
+    let named: Vec<_> = record.rope.iter().chain(&record.candidates).collect();
+    if !named.is_empty() {
+        return named.into_iter().map(|name| find_rope(&name.value, name.place, ropes)).collect();
+    }
+    if ropes.is_empty() {
+        return Err(Box::new(
+            files::Problem::new(
+                "no-rope",
+                format!("no rope is named for {:?}, and there is no rope list", record.name.value),
+            )
+            .hint("add rope = \"10 mm 12-strand HMPE\", or give a rope list")
+            .at(record.name.place),
+        ));
+    }
+    // Laid and plaited rope holds boats; braid runs through blocks.
+    let moors = matches!(kind, rig::LineKind::DockLine | rig::LineKind::AnchorRode);
+    let laid = |rope: &Rope| matches!(rope.construction, Construction::ThreeStrand | Construction::EightPlait);
+    Ok(ropes.iter().filter(|rope| laid(rope) == moors).cloned().collect())
+}
+
+/// A rope by its name in the list, else by its description.
+pub(crate) fn find_rope(name: &str, place: Place, ropes: &[Rope]) -> Result<Rope, Located> {
+    let wanted = same(name);
+    if let Some(rope) = ropes.iter().find(|rope| same(&rope.name) == wanted) {
+        return Ok(rope.clone());
+    }
+    cordage::generic(name).map_err(|why| {
+        let near = ropes.iter().map(|rope| rope.name.as_str()).collect::<Vec<_>>().join(", ");
+        let allowed =
+            if near.is_empty() { "a description".to_owned() } else { format!("a description, or one of {near}") };
+        Box::new(
+            files::Problem::new("no-such-rope", format!("{name:?} is not in the rope list and no description: {why}"))
+                .given(name)
+                .allowed(allowed)
+                .hint("write it as in the rope list, or as \"10 mm 12-strand HMPE\"")
+                .at(place),
+        )
+    })
+}
+
+/// Names are the same whatever their capitals and spaces.
+pub(crate) fn same(name: &str) -> String {
+    name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+type Finished = (Length, Vec<Step>, Vec<Finding>);
+
+fn finished_length(
+    boat: &rig::Boat,
+    record: &LineRecord,
+    kind: rig::LineKind,
+    lead: Option<&rig::Lead>,
+) -> Result<Finished, String> {
+    let tail = record.tail.as_ref().map(|tail| tail.value);
+    if let Some(length) = &record.length {
+        return Ok((length.value, vec![Step::new("finished length", "", length.value, GIVEN.at("line"))], Vec::new()));
+    }
+    if let Some(copied) = &record.copied_from {
+        return Ok(copied_length(&copied.value));
+    }
+    if let Some(lead) = lead {
+        let (eased, hauled) = rig::run(lead).map_err(|why| why.to_string())?;
+        let longest = eased.length.max(hauled.length);
+        let tail = tail.unwrap_or(Length::of_m(1.5));
+        let steps = vec![
+            Step::new(
+                "longest path",
+                "legs and arcs, from the working end to the hand",
+                longest,
+                sources::EXACT.at("geometry of the lead"),
+            )
+            .input("eased", eased.length)
+            .input("hauled", hauled.length),
+            Step::new(
+                "tail",
+                "",
+                tail,
+                if record.tail.is_some() { GIVEN.at("line") } else { COMMON_PRACTICE.at("tail beyond the hand") },
+            ),
+            Step::new("finished length", "path + tail", longest + tail, sources::EXACT.at("sum")),
+        ];
+        return Ok((longest + tail, steps, Vec::new()));
+    }
+    let rule = RuleInput { kind, parts: record.purchase.value, tail };
+    let (length, steps) = length_by_rule(boat, &rule)
+        .ok_or_else(|| format!("a {} has no length by rule: give length, or a lead", kind.word()))?;
+    let text = Sentence::new("the length {} is by rule, not by her lead").with(length);
+    let finding = Finding::new(Grade::Note, "length-by-rule", text, sources::OURS.at("rule of the kind"))
+        .remedy(Sentence::new("give lead, or length, or copied_from"));
+    Ok((length, steps, vec![finding]))
+}
+
+/// A line brought in: its length at reference tension, from the tension it
+/// was measured at and the old rope's stretch.
+fn copied_length(copied: &files::CopiedRecord) -> Finished {
+    let measured = copied.length.value;
+    let old = copied.rope.as_ref().and_then(|rope| cordage::generic(&rope.value).ok());
+    let (tension, word) = match copied.tension.value {
+        files::MeasuredAt::Slack => (Force::ZERO, "slack"),
+        files::MeasuredAt::Tension(tension) => (tension, "under tension"),
+    };
+    let stretch = old.as_ref().and_then(|rope| {
+        let reference = cordage::reference_tension(rope.diameter);
+        Some((stretch_at(rope, tension)? - stretch_at(rope, reference)?, reference))
+    });
+    let mut findings = Vec::new();
+    let length = match stretch {
+        Some((share, _)) if tension > Force::ZERO => measured / (1.0 + share),
+        _ => measured,
+    };
+    if tension == Force::ZERO {
+        let text = Sentence::new("the old line was measured {}: up to 2 % may be missing").with(word);
+        findings.push(
+            Finding::new(
+                Grade::Caution,
+                "measured-slack",
+                text,
+                COMMON_PRACTICE.at("slack braid against tensioned, about 2 %"),
+            )
+            .remedy(Sentence::new("measure it again under its reference tension")),
+        );
+    } else if stretch.is_none() {
+        let text = Sentence::new("how far the old rope stretched under {} is not known").with(tension);
+        findings.push(
+            Finding::new(Grade::Caution, "old-rope-unknown", text, COMMON_PRACTICE.at("stretch of the old rope"))
+                .remedy(Sentence::new("say what it was: rope = \"10 mm double braid polyester\"")),
+        );
+    }
+    let step = Step::new(
+        "finished length",
+        "measured / (1 + stretch at its tension - at reference)",
+        length,
+        GIVEN.at("copied_from"),
+    )
+    .input("measured", measured)
+    .input("tension", tension);
+    (length, vec![step], findings)
+}

@@ -1,0 +1,262 @@
+//! Every line of an order: load, rope, ends, lengths, findings.
+
+use crate::job::{Job, JobLine, read};
+use crate::problem::{Fault, Problem};
+use crate::wire::{Amount, FindingAnswer, StepAnswer, WeakPointAnswer, findings, steps};
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::path::PathBuf;
+use units::System;
+
+/// What is asked.
+#[derive(Debug, Clone, Default)]
+pub struct LinesRequest {
+    /// The order file.
+    pub order: PathBuf,
+    /// The rope list; `ropes.csv` beside the order where not given.
+    pub ropes: Option<PathBuf>,
+    /// One line only.
+    pub name: Option<String>,
+    /// Units to print; the order's own where not given.
+    pub units: Option<System>,
+}
+
+/// The lines of an order.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct LinesAnswer {
+    /// The order's number.
+    pub order: String,
+    /// The boat's name.
+    pub boat: String,
+    /// The rope list that was read.
+    pub rope_list: Option<String>,
+    /// The lines, in the order of the file.
+    pub lines: Vec<LineAnswer>,
+}
+
+/// One line.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct LineAnswer {
+    /// Its name.
+    pub name: String,
+    /// Its kind.
+    pub kind: &'static str,
+    /// How many are made.
+    pub count: u32,
+    /// What it carries.
+    pub load: LoadAnswer,
+    /// What it is made of.
+    pub rope: RopeAnswer,
+    /// Its ends: working end, then bitter end.
+    pub ends: Vec<EndAnswer>,
+    /// Bearing point to bearing point or bitter end, at reference tension.
+    pub finished_length: Amount,
+    /// What is cut from the reel, rounded up once.
+    pub cut_length: Amount,
+    /// Dry mass of the finished line.
+    pub mass: Amount,
+    /// What is said of the cover; null where there is none.
+    pub cover: Option<String>,
+    /// The worst grade of its findings; null is a pass.
+    pub grade: Option<&'static str>,
+    /// What is to be said about it, the worst first.
+    pub findings: Vec<FindingAnswer>,
+    /// Where it could break, the lowest first.
+    pub weak_points: Vec<WeakPointAnswer>,
+    /// Every rope that was judged for it.
+    pub ropes_judged: Vec<RopeJudged>,
+    /// How the numbers came about.
+    pub working: Vec<StepAnswer>,
+}
+
+/// What a line carries.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct LoadAnswer {
+    /// Steady pull in the most loaded part while it is held.
+    pub steady: Amount,
+    /// Peak pull.
+    pub peak: Amount,
+    /// Pull at the fall while hauling.
+    pub hauling: Amount,
+    /// The state that governs; null where weather has no part in it.
+    pub governing: Option<&'static str>,
+    /// The second worst state.
+    pub second: Option<SecondState>,
+    /// What the range of unpublished inputs does to the steady pull.
+    pub range: Option<[Amount; 2]>,
+}
+
+/// The second worst state of a line.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct SecondState {
+    /// Its name.
+    pub state: &'static str,
+    /// Steady pull in it.
+    pub steady: Amount,
+}
+
+/// The rope taken.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct RopeAnswer {
+    /// Its name in the list, or its description.
+    pub name: String,
+    /// Outside diameter.
+    pub diameter: Amount,
+    /// How it is built.
+    pub construction: &'static str,
+    /// The fibre that carries the load.
+    pub fibre: &'static str,
+    /// Listed strength.
+    pub strength: Amount,
+    /// What that is the strength of.
+    pub strength_basis: &'static str,
+    /// Mass per length.
+    pub linear_density: Amount,
+}
+
+/// A rope that was judged.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct RopeJudged {
+    /// Its name.
+    pub rope: String,
+    /// `pass`, `note`, `caution` or `stop`.
+    pub verdict: &'static str,
+    /// Strength at its weakest point over the strength wanted.
+    pub strength_ratio: f64,
+    /// Stretch at the steady load, share; null where unknown.
+    pub stretch: Option<f64>,
+    /// Why.
+    pub reasons: Vec<String>,
+}
+
+/// One end of a line.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct EndAnswer {
+    /// `working end` or `bitter end`.
+    pub place: &'static str,
+    /// Its kind.
+    pub kind: &'static str,
+    /// Bury along the tail.
+    pub bury: Option<Amount>,
+    /// Inside length of the eye, flat.
+    pub eye: Option<Amount>,
+    /// What it goes on.
+    pub on: Option<String>,
+    /// What it adds to the cut length.
+    pub rope_used: Amount,
+    /// Share of the rope's strength at its lowest point, low end.
+    pub strength_share: Option<f64>,
+}
+
+impl LinesAnswer {
+    /// Does any line have a stop?
+    #[must_use]
+    pub fn has_stop(&self) -> bool {
+        self.lines.iter().any(|line| line.findings.iter().any(FindingAnswer::is_stop))
+    }
+}
+
+/// The lines of an order, or one of them.
+///
+/// # Errors
+/// When a file cannot be read or has mistakes, a line cannot be made, or no
+/// line has the name asked for.
+pub fn lines(request: &LinesRequest) -> Result<LinesAnswer, Problem> {
+    let job = read(&request.order, request.ropes.as_deref(), request.units)?;
+    let wanted = |line: &&JobLine| match &request.name {
+        Some(name) => line.record.name.value.eq_ignore_ascii_case(name.trim()),
+        None => true,
+    };
+    let lines: Vec<LineAnswer> = job.lines.iter().filter(wanted).map(|line| line_answer(line, job.system)).collect();
+    if let (Some(name), true) = (&request.name, lines.is_empty()) {
+        let names = job.lines.iter().map(|line| line.record.name.value.as_str()).collect::<Vec<_>>().join(", ");
+        return Err(Problem::new(Fault::Request, "no-such-line", format!("no line is called {name:?}"))
+            .hint(format!("one of: {names}")));
+    }
+    Ok(LinesAnswer {
+        order: job.number().to_owned(),
+        boat: job.boat().to_owned(),
+        rope_list: job.rope_list.as_ref().map(|path| path.display().to_string()),
+        lines,
+    })
+}
+
+pub(crate) fn line_answer(line: &JobLine, system: System) -> LineAnswer {
+    let amount = |value: units::Value| Amount::of(value, system);
+    let made = &line.made;
+    LineAnswer {
+        name: line.record.name.value.clone(),
+        kind: line.record.kind.value.word(),
+        count: line.record.count.value,
+        load: LoadAnswer {
+            steady: amount(line.load.steady.into()),
+            peak: amount(line.load.peak.into()),
+            hauling: amount(line.load.hauling.into()),
+            governing: line.load.governing,
+            second: line.load.second.map(|(state, steady)| SecondState { state, steady: amount(steady.into()) }),
+            range: line.load.range.map(|(low, high)| [amount(low.into()), amount(high.into())]),
+        },
+        rope: RopeAnswer {
+            name: made.rope.name.clone(),
+            diameter: amount(made.rope.diameter.into()),
+            construction: made.rope.construction.name(),
+            fibre: made.rope.fibre.name(),
+            strength: amount(made.rope.strength.force.into()),
+            strength_basis: made.rope.strength.basis.word(),
+            linear_density: amount(made.rope.linear_density.into()),
+        },
+        ends: made.ends().into_iter().map(|(place, end)| end_answer(place, end, system)).collect(),
+        finished_length: amount(made.finished.nearest_mm().into()),
+        cut_length: amount(made.cut.into()),
+        mass: amount(made.mass.into()),
+        cover: made.cover.verdict.as_ref().map(|verdict| verdict.show(system)),
+        grade: sources::worst(&line.findings).map(sources::Grade::word),
+        findings: findings(&line.findings, system),
+        weak_points: weak_points(&made.weak_points, system),
+        ropes_judged: made.verdicts.iter().map(|verdict| judged(verdict, system)).collect(),
+        working: steps(&line.steps, system),
+    }
+}
+
+pub(crate) fn weak_points(points: &[makeup::WeakPoint], system: System) -> Vec<WeakPointAnswer> {
+    points
+        .iter()
+        .map(|point| WeakPointAnswer {
+            place: point.place.clone(),
+            strength: point.strength.map(|strength| Amount::of(strength, system)),
+            share: point.share,
+            reason: point.reason.show(system),
+            source: point.citation.to_string(),
+        })
+        .collect()
+}
+
+fn judged(verdict: &makeup::Verdict, system: System) -> RopeJudged {
+    RopeJudged {
+        rope: verdict.rope.clone(),
+        verdict: verdict.grade().map_or("pass", sources::Grade::word),
+        strength_ratio: verdict.strength_ratio,
+        stretch: verdict.stretch,
+        reasons: verdict.findings.iter().map(|finding| finding.show(system)).collect(),
+    }
+}
+
+fn end_answer(place: &'static str, end: &splice::Layout, system: System) -> EndAnswer {
+    EndAnswer {
+        place,
+        kind: end.kind.word(),
+        bury: end.bury.map(|bury| Amount::of(bury.nearest_mm(), system)),
+        eye: end.eye.as_ref().map(|eye| Amount::of(eye.inside.nearest_mm(), system)),
+        on: end.eye.as_ref().and_then(|eye| {
+            let on = eye.on?;
+            Some(format!("{} {}", units::Value::from(on.diameter).show(system), on.what.word()))
+        }),
+        rope_used: Amount::of(end.rope_used.nearest_mm(), system),
+        strength_share: end.strength_share.map(|share| share.low),
+    }
+}
+
+/// The same job for tasks that need more than its answer.
+pub(crate) fn job(request: &LinesRequest) -> Result<Job, Problem> {
+    read(&request.order, request.ropes.as_deref(), request.units)
+}

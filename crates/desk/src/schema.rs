@@ -1,0 +1,50 @@
+//! The JSON schemas that the program publishes.
+
+use crate::{CardsAnswer, CheckAnswer, CutAnswer, LinesAnswer, Problem, SpliceAnswer};
+use serde_json::Value;
+
+/// What has a schema.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[expect(missing_docs, reason = "each variant is the document of its name")]
+pub enum Document {
+    Order,
+    Lines,
+    Splice,
+    Cut,
+    Sheets,
+    Check,
+    Problem,
+}
+
+impl Document {
+    /// Every document with its word.
+    pub const ALL: [(Document, &'static str); 7] = [
+        (Document::Order, "order"),
+        (Document::Lines, "lines"),
+        (Document::Splice, "splice"),
+        (Document::Cut, "cut"),
+        (Document::Sheets, "sheets"),
+        (Document::Check, "check"),
+        (Document::Problem, "problem"),
+    ];
+
+    /// From its word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Document> {
+        Document::ALL.into_iter().find(|(_, known)| *known == word).map(|(document, _)| document)
+    }
+}
+
+/// The JSON schema of the order file, or of an answer.
+#[must_use]
+pub fn schema(of: Document) -> Value {
+    match of {
+        Document::Order => files::order_schema(),
+        Document::Lines => schemars::schema_for!(LinesAnswer).to_value(),
+        Document::Splice => schemars::schema_for!(SpliceAnswer).to_value(),
+        Document::Cut => schemars::schema_for!(CutAnswer).to_value(),
+        Document::Sheets => schemars::schema_for!(CardsAnswer).to_value(),
+        Document::Check => schemars::schema_for!(CheckAnswer).to_value(),
+        Document::Problem => schemars::schema_for!(Problem).to_value(),
+    }
+}

@@ -1,0 +1,285 @@
+//! The line as a whole: ropes judged, ends laid out, lengths summed.
+
+use crate::cover::{Cover, settle};
+use crate::judge::{Verdict, judge};
+use crate::on_lead::{Zone, zones_on_lead};
+use crate::request::{CoverWish, EndWish, LineRequest};
+use crate::weakest::{WeakPoint, weak_points};
+use cordage::{REFERENCE_TENSION_FROM, Rope, reference_tension};
+use rig::{LeadError, Run};
+use sources::{COMMON_PRACTICE, Finding, Grade, OURS, Sourced, Step, worst};
+use splice::{EndKind, EndRequest, Layout, LoftRules, SpliceError, layout};
+use thiserror::Error;
+use units::{Length, Mass, Millimetres, Sentence};
+
+/// Rope cut off when both raw ends are trimmed square.
+pub const TRIMMING: Sourced<f64> = Sourced::new(2.0, OURS.at("diameters at each raw end, cut square after taping"));
+
+/// A line made up.
+#[derive(Debug, Clone)]
+pub struct MadeUp {
+    /// The rope taken.
+    pub rope: Rope,
+    /// What was said of every rope offered, the taken one first.
+    pub verdicts: Vec<Verdict>,
+    /// The working end.
+    pub working: Layout,
+    /// The end in the hand; none of a piece that is whole in itself.
+    pub bitter: Option<Layout>,
+    /// The cover.
+    pub cover: Cover,
+    /// Weak points, the lowest first.
+    pub weak_points: Vec<WeakPoint>,
+    /// Finished length at reference tension.
+    pub finished: Length,
+    /// Length to cut, rounded up once.
+    pub cut: Millimetres,
+    /// Dry mass of the finished line.
+    pub mass: Mass,
+    /// What is to be said about it.
+    pub findings: Vec<Finding>,
+    /// How the lengths were worked out.
+    pub steps: Vec<Step>,
+}
+
+/// Why a line cannot be made up.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum MakeUpError {
+    /// No rope was offered.
+    #[error("no rope is offered for it: name one, or give a rope list")]
+    NoRope,
+    /// Every rope offered was refused for its ends.
+    #[error("{rope}: {why}")]
+    End {
+        /// The rope tried.
+        rope: String,
+        /// Why its end cannot be made.
+        why: SpliceError,
+    },
+    /// The lead cannot be.
+    #[error(transparent)]
+    Lead(#[from] LeadError),
+    /// A length that is none.
+    #[error("a finished length of {given}: above 50 mm is wanted")]
+    Length {
+        /// The length.
+        given: Length,
+    },
+}
+
+/// A rope with its ends and what is said of it.
+struct Trial {
+    rope: Rope,
+    working: Layout,
+    bitter: Option<Layout>,
+    points: Vec<WeakPoint>,
+    verdict: Verdict,
+}
+
+/// Makes a line up of the best of the ropes offered.
+///
+/// Ropes that stand are ranked: those without caution first, then the
+/// lightest. With a single rope offered that one is taken whatever is said
+/// of it, with its findings.
+///
+/// # Errors
+/// When no rope is offered, or no rope offered can take the ends wanted.
+pub fn make_up(request: &LineRequest<'_>, ropes: &[Rope]) -> Result<MadeUp, MakeUpError> {
+    if request.finished.to_mm() < 50.0 {
+        return Err(MakeUpError::Length { given: request.finished });
+    }
+    let runs = request.lead.map(rig::run).transpose()?;
+    let hauled = runs.as_ref().map(|(_, hauled)| hauled);
+    let mut trials = Vec::new();
+    let mut refused = None;
+    for rope in ropes {
+        match attempt(request, rope, hauled) {
+            Ok(trial) => trials.push(trial),
+            Err(why) => {
+                refused.get_or_insert(MakeUpError::End { rope: rope.name.clone(), why });
+            }
+        }
+    }
+    let rank = |trial: &Trial| (trial.verdict.grade().filter(|grade| *grade > Grade::Note), trial.rope.linear_density);
+    trials.sort_by(|a, b| {
+        let ((grade_a, mass_a), (grade_b, mass_b)) = (rank(a), rank(b));
+        grade_a.cmp(&grade_b).then(mass_a.compare(&mass_b))
+    });
+    let verdicts: Vec<Verdict> = trials.iter().map(|trial| trial.verdict.clone()).collect();
+    if trials.is_empty() {
+        return Err(refused.unwrap_or(MakeUpError::NoRope));
+    }
+    let best = trials.swap_remove(0);
+    Ok(assemble(request, best, verdicts, runs.as_ref()))
+}
+
+fn attempt(request: &LineRequest<'_>, rope: &Rope, run: Option<&Run>) -> Result<Trial, SpliceError> {
+    let working = end(request, rope, &request.working, usual_working(request, rope))?;
+    let bitter = if working.kind.is_whole_piece() {
+        None
+    } else {
+        Some(end(request, rope, &request.bitter, EndKind::WhippedEnd)?)
+    };
+    let mut ends = vec![("working end", &working)];
+    ends.extend(bitter.as_ref().map(|bitter| ("bitter end", bitter)));
+    let points = weak_points(request.kind, rope, &ends);
+    let verdict = judge(request, rope, &points, run);
+    Ok(Trial { rope: rope.clone(), working, bitter, points, verdict })
+}
+
+fn usual_working(request: &LineRequest<'_>, rope: &Rope) -> EndKind {
+    use rig::LineKind as K;
+    match request.kind {
+        // These are made fast by a knot, or by hand.
+        K::Messenger | K::Traveller | K::LazyJack | K::LifelineLashing => EndKind::WhippedEnd,
+        _ => EndKind::usual_eye(rope.construction).unwrap_or(EndKind::WhippedEnd),
+    }
+}
+
+fn end(request: &LineRequest<'_>, rope: &Rope, wish: &EndWish, usual: EndKind) -> Result<Layout, SpliceError> {
+    let kind = wish.kind.unwrap_or(usual);
+    let mut asked = EndRequest::new(kind, rope);
+    asked.on = wish.on;
+    asked.eye = wish.eye;
+    asked.bury = wish.bury;
+    asked.taper = wish.taper;
+    asked.load = Some(request.steady);
+    asked.measured.pitch = rope.pitch;
+    asked.rules = LoftRules { bury_diameters: request.bury_diameters, ..LoftRules::COMMON };
+    if kind.is_whole_piece() {
+        asked.finished = Some(request.finished);
+    }
+    if let (EndKind::BareCoreEye, CoverWish::Strip { to, .. }) = (kind, request.cover) {
+        asked.stripped_run = Some(to);
+    }
+    layout(&asked)
+}
+
+fn assemble(request: &LineRequest<'_>, best: Trial, verdicts: Vec<Verdict>, runs: Option<&(Run, Run)>) -> MadeUp {
+    let Trial { rope, working, bitter, points, verdict } = best;
+    let stripped = match (request.cover, working.kind) {
+        (CoverWish::Strip { from, to }, _) => Some((from, to)),
+        _ => None,
+    };
+    let cover = settle(&rope, stripped);
+    let (cut, mut steps) = cut_length(request, &rope, &working, bitter.as_ref());
+    let mut findings = verdict.findings.clone();
+    findings.extend(working.findings.iter().cloned());
+    findings.extend(bitter.iter().flat_map(|end| end.findings.iter().cloned()));
+    findings.extend(cover.findings.iter().cloned());
+    if let Some((eased, hauled)) = runs {
+        findings.extend(zones_on_lead(&zones(&working, &cover), eased, hauled));
+        findings.extend(rove(&working, bitter.as_ref(), hauled));
+    }
+    let needed = bitter.as_ref().map_or(Length::ZERO, |bitter| both_buries(&working, bitter));
+    if needed > request.finished {
+        let text = Sentence::new("the buries of both ends take {} of a line of {}").with(needed).with(request.finished);
+        findings.push(
+            Finding::new(Grade::Stop, "buries-meet", text, OURS.at("two buries must not overlap"))
+                .remedy(Sentence::new("shorter buries, or a strop")),
+        );
+    }
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
+    findings.dedup();
+    let mass = rope.linear_density * cut.to_length();
+    let saved = cover.stripped.as_ref().map_or(Mass::ZERO, |stripped| stripped.saved_dry);
+    steps.extend(verdict.working.iter().cloned());
+    steps.extend(cover.working.iter().cloned());
+    MadeUp {
+        rope,
+        verdicts,
+        working,
+        bitter,
+        cover,
+        weak_points: points,
+        finished: request.finished,
+        cut,
+        mass: mass - saved,
+        findings,
+        steps,
+    }
+}
+
+impl MadeUp {
+    /// The worst grade of its findings.
+    #[must_use]
+    pub fn grade(&self) -> Option<Grade> {
+        worst(&self.findings)
+    }
+
+    /// Its ends, by name.
+    #[must_use]
+    pub fn ends(&self) -> Vec<(&'static str, &Layout)> {
+        let mut ends = vec![("working end", &self.working)];
+        ends.extend(self.bitter.as_ref().map(|bitter| ("bitter end", bitter)));
+        ends
+    }
+}
+
+/// How far a buried end reaches from its bearing point.
+fn reach(end: &Layout) -> Length {
+    let eye = end.eye.as_ref().map_or(Length::ZERO, |eye| eye.bearing_to_throat);
+    end.bury.map_or(Length::ZERO, |bury| eye + bury)
+}
+
+fn both_buries(working: &Layout, bitter: &Layout) -> Length {
+    if working.bury.is_some() && bitter.bury.is_some() { reach(working) + reach(bitter) } else { Length::ZERO }
+}
+
+fn zones(working: &Layout, cover: &Cover) -> Vec<Zone> {
+    let mut zones = Vec::new();
+    if working.bury.is_some() {
+        let from = working.eye.as_ref().map_or(Length::ZERO, |eye| eye.bearing_to_throat);
+        zones.push(Zone { name: "the bury", from, to: reach(working), bare: false });
+    }
+    if let Some(stripped) = &cover.stripped {
+        zones.push(Zone { name: "the stripped run", from: stripped.from, to: stripped.to, bare: true });
+    }
+    zones
+}
+
+/// A spliced end is thicker than its rope: one end must be plain to reeve.
+fn rove(working: &Layout, bitter: Option<&Layout>, run: &Run) -> Option<Finding> {
+    let spliced = |end: &Layout| end.eye.is_some() && end.kind != EndKind::ReevingLoop;
+    let both = spliced(working) && bitter.is_some_and(spliced);
+    let closed = run
+        .turns
+        .iter()
+        .find(|turn| matches!(turn.bearing, rig::Bearing::Sheave(_) | rig::Bearing::Clutch | rig::Bearing::Fairlead))?;
+    both.then(|| {
+        let text =
+            Sentence::new("both ends are spliced, and the line must be rove through {}").with(closed.name.as_str());
+        Finding::new(Grade::Caution, "splice-on-board", text, COMMON_PRACTICE.at("reeve the plain end"))
+            .remedy(Sentence::new("splice one end on board, after reeving"))
+    })
+}
+
+fn cut_length(
+    request: &LineRequest<'_>,
+    rope: &Rope,
+    working: &Layout,
+    bitter: Option<&Layout>,
+) -> (Millimetres, Vec<Step>) {
+    let trimming = rope.diameter * (2.0 * TRIMMING.get().unwrap_or(2.0));
+    let tension = reference_tension(rope.diameter);
+    let mut steps =
+        vec![Step::new("reference tension", "1.25 d² N", tension, REFERENCE_TENSION_FROM).input("d", rope.diameter)];
+    let whole = working.kind.is_whole_piece();
+    let finished = if whole { Length::ZERO } else { request.finished };
+    let at_bitter = bitter.map_or(Length::ZERO, |end| end.rope_used);
+    let total = finished + working.rope_used + at_bitter + trimming;
+    let cut = total.up_to_mm();
+    steps.push(
+        Step::new(
+            "cut length",
+            "finished + both ends + trimming, rounded up once",
+            cut,
+            OURS.at("sum of what each end uses"),
+        )
+        .input("finished", finished)
+        .input("working end", working.rope_used)
+        .input("bitter end", at_bitter)
+        .input("trimming", trimming),
+    );
+    (cut, steps)
+}

@@ -1,0 +1,88 @@
+//! What is asked of a line.
+
+use cordage::Use;
+use rig::{Lead, LineKind};
+use splice::{Bearing, BuryWish, EndKind, TaperWish};
+use units::{Force, Length};
+
+/// Who or what hangs on the line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Duty {
+    /// Sails, spars and boat.
+    Running,
+    /// Holds or lifts a person: never this program's to pass.
+    HoldsPerson,
+    /// Stays the mast: never this program's to pass.
+    StandingRigging,
+}
+
+/// What an end is to be.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct EndWish {
+    /// Which kind; the usual eye (or whipped end) of the rope where left open.
+    pub kind: Option<EndKind>,
+    /// What its eye goes on.
+    pub on: Option<Bearing>,
+    /// Inside length of the eye, flat.
+    pub eye: Option<Length>,
+    /// Bury.
+    pub bury: Option<BuryWish>,
+    /// Taper.
+    pub taper: TaperWish,
+}
+
+/// What is to be done with the cover.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum CoverWish {
+    /// It stays.
+    Keep,
+    /// Off between two points, from the working end's bearing point.
+    Strip {
+        /// Where it begins to be off.
+        from: Length,
+        /// Where it goes on again.
+        to: Length,
+    },
+    /// As the answer advises.
+    Choose,
+}
+
+/// A place on the lead that a rope must fit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fit {
+    /// Its name.
+    pub name: String,
+    /// The thickest rope it takes.
+    pub thickest: Length,
+}
+
+/// One line to be made up.
+#[derive(Debug, Clone)]
+pub struct LineRequest<'a> {
+    /// The kind of line.
+    pub kind: LineKind,
+    /// What hangs on it.
+    pub duty: Duty,
+    /// What the boat is used for.
+    pub used_for: Use,
+    /// Breaking strength over steady load, where the loft sets its own.
+    pub design_factor: Option<f64>,
+    /// Steady pull while held or hauled, whichever is more.
+    pub steady: Force,
+    /// Peak pull.
+    pub peak: Force,
+    /// Finished length, bearing point to bearing point or bitter end.
+    pub finished: Length,
+    /// The lead, where there is one.
+    pub lead: Option<&'a Lead>,
+    /// Places with a thickest rope.
+    pub fits: Vec<Fit>,
+    /// The working end.
+    pub working: EndWish,
+    /// The end in the hand.
+    pub bitter: EndWish,
+    /// The cover.
+    pub cover: CoverWish,
+    /// Bury in diameters, where the loft sets its own.
+    pub bury_diameters: Option<f64>,
+}
