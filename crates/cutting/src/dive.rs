@@ -43,7 +43,8 @@ pub(crate) fn dive(
         if (dive.stop)() {
             return None;
         }
-        let call = Call { case, rest: &rest, target: dive.goal - cost + 1, rounds: ROUNDS, tilt: 0, seed: 0, stop: dive.stop };
+        let call =
+            Call { case, rest: &rest, target: dive.goal - cost + 1, rounds: ROUNDS, tilt: 0, seed: 0, stop: dive.stop };
         let now = relaxed.take().unwrap_or_else(|| relax(&call, pool, pricer));
         if now.bound > dive.goal - cost {
             return None;

@@ -158,7 +158,9 @@ impl Search<'_> {
         let pair = together.into_iter().filter(|&(_, share)| off(share) < 0.5 - 1e-4).min_by(|one, other| {
             let rank = |&((first, second), share): &((usize, usize), f64)| {
                 let few = ways[first].min(ways[second]) as f64;
-                (share - share.floor() - 0.6).abs() * 2.0 + few / 10.0 + if single(first) && single(second) { 0.0 } else { 1000.0 }
+                (share - share.floor() - 0.6).abs() * 2.0
+                    + few / 10.0
+                    + if single(first) && single(second) { 0.0 } else { 1000.0 }
             };
             rank(one).total_cmp(&rank(other))
         });
@@ -182,8 +184,10 @@ impl Search<'_> {
         match branch {
             Branch::Pair(one, other) => {
                 let has = |at: u32, kind: usize| self.patterns[at as usize].pieces.iter().any(|&(of, _)| of == kind);
-                let apart = first.allowed.iter().copied().filter(|&at| !(has(at, one) && has(at, other))).collect::<Vec<_>>();
-                let joined = first.allowed.iter().copied().filter(|&at| has(at, one) == has(at, other)).collect::<Vec<_>>();
+                let apart =
+                    first.allowed.iter().copied().filter(|&at| !(has(at, one) && has(at, other))).collect::<Vec<_>>();
+                let joined =
+                    first.allowed.iter().copied().filter(|&at| has(at, one) == has(at, other)).collect::<Vec<_>>();
                 self.strike(&mut first, &joined);
                 self.strike(&mut second, &apart);
             }

@@ -32,8 +32,9 @@ pub(crate) fn mend(
             break;
         }
         let mut chosen = vec![spoiled[chance.below(spoiled.len())]];
-        let kept: Vec<usize> =
-            (0..packing.loads.len()).filter(|&at| !scrap(&packing.loads[at]) && leaves(case, &packing.loads[at])).collect();
+        let kept: Vec<usize> = (0..packing.loads.len())
+            .filter(|&at| !scrap(&packing.loads[at]) && leaves(case, &packing.loads[at]))
+            .collect();
         if !kept.is_empty() && chance.in_hundred(70) {
             chosen.push(kept[chance.below(kept.len())]);
         }
@@ -84,14 +85,16 @@ fn refill(case: &Case, given: &[Load], chance: &mut Chance, sums: &mut Sums) -> 
     let mut filled: Vec<Load> = given.iter().map(|load| Load { bin: load.bin, pieces: Vec::new() }).collect();
     for at in order {
         let bin = given[at].bin;
-        let some = pool.iter().filter(|&&(kind, count)| count > 0 && case.fits(kind, bin)).filter_map(|&(kind, count)| {
-            let count = if chance.in_hundred(15) { count / 2 } else { count };
-            (count > 0).then_some((kind, case.kinds[kind].width, count))
-        });
+        let some =
+            pool.iter().filter(|&&(kind, count)| count > 0 && case.fits(kind, bin)).filter_map(|&(kind, count)| {
+                let count = if chance.in_hundred(15) { count / 2 } else { count };
+                (count > 0).then_some((kind, case.kinds[kind].width, count))
+            });
         if !sums.reach(case.capacity(bin), case.bins[bin].length, some) {
             return None;
         }
-        let best = sums.downwards().take_while(|&sum| sum > 0).take(200).min_by_key(|&sum| case.cost_of_fill(bin, sum))?;
+        let best =
+            sums.downwards().take_while(|&sum| sum > 0).take(200).min_by_key(|&sum| case.cost_of_fill(bin, sum))?;
         filled[at].pieces = sums.trace(best);
         for &(kind, count) in &filled[at].pieces {
             let left = pool.iter_mut().find(|(other, _)| *other == kind)?;

@@ -140,15 +140,7 @@ impl Pricer {
                 None => classes.push(Class { batch, bins: vec![bin], cells: cells as usize }),
             }
         }
-        Some(Pricer {
-            step,
-            classes,
-            old: Vec::new(),
-            new: Vec::new(),
-            parts: Vec::new(),
-            marks: Vec::new(),
-            words: 0,
-        })
+        Some(Pricer { step, classes, old: Vec::new(), new: Vec::new(), parts: Vec::new(), marks: Vec::new(), words: 0 })
     }
 
     /// Prices every bin.

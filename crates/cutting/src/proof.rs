@@ -63,8 +63,12 @@ impl Proof {
     pub fn budget(&self, case: &Case, cost: i64) -> i64 {
         let rest = Rest::of(case);
         let count = rest.count();
-        let mut worth: i128 =
-            rest.demand.iter().zip(&self.worth.prices).map(|(&demand, &price)| demand as i128 * i128::from(price)).sum();
+        let mut worth: i128 = rest
+            .demand
+            .iter()
+            .zip(&self.worth.prices)
+            .map(|(&demand, &price)| demand as i128 * i128::from(price))
+            .sum();
         for (bin, &rent) in self.rents.iter().enumerate() {
             worth -= i128::from(rent) * rest.supply[bin].min(count) as i128;
         }

@@ -63,13 +63,7 @@ fn stretches_in_order(case: &Case) -> Vec<usize> {
     order
 }
 
-fn reel_by_reel(
-    case: &Case,
-    manner: Manner,
-    chance: &mut Chance,
-    sums: &mut Sums,
-    stop: &dyn Fn() -> bool,
-) -> Packing {
+fn reel_by_reel(case: &Case, manner: Manner, chance: &mut Chance, sums: &mut Sums, stop: &dyn Fn() -> bool) -> Packing {
     let mut order = stretches_in_order(case);
     for at in 1..order.len() {
         if manner.swap > 0 && chance.in_hundred(manner.swap) {

@@ -178,9 +178,8 @@ impl<'a> Remnants<'a> {
 
     /// Searches for a plan within the goal.
     pub fn search(&mut self, goal: i64, steps: u64, stop: &dyn Fn() -> bool) -> Outcome {
-        let forced = (0..self.order.len())
-            .map(|at| self.case.bins[self.order[at]].open < 0 && self.unless[at] > goal)
-            .collect();
+        let forced =
+            (0..self.order.len()).map(|at| self.case.bins[self.order[at]].open < 0 && self.unless[at] > goal).collect();
         let mut search = Search {
             of: self,
             goal,

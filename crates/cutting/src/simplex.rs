@@ -277,9 +277,8 @@ impl Simplex {
         let mut used = vec![false; size];
         for place in 0..size {
             let free = (0..size).filter(|&row| !used[row]);
-            let best = free.max_by(|&one, &other| {
-                matrix[one * size + place].abs().total_cmp(&matrix[other * size + place].abs())
-            });
+            let best = free
+                .max_by(|&one, &other| matrix[one * size + place].abs().total_cmp(&matrix[other * size + place].abs()));
             let Some(row) = best.filter(|&row| matrix[row * size + place].abs() > NO_PIVOT) else { continue };
             used[row] = true;
             row_of[place] = row;

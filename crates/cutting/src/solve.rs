@@ -165,7 +165,8 @@ impl Effort<'_> {
         let rest = Rest::of(self.case);
         let stop = self.settings.stop;
         let target = self.packing.cost;
-        let call = Call { case: self.case, rest: &rest, target, rounds: ROUNDS, tilt: 0, seed: self.settings.seed, stop };
+        let call =
+            Call { case: self.case, rest: &rest, target, rounds: ROUNDS, tilt: 0, seed: self.settings.seed, stop };
         let relaxed = relax(&call, &mut pool, pricer);
         self.tell(&format!("priced {} patterns", pool.loads.len()));
         if let Some(proof) = &relaxed.proof {
@@ -207,7 +208,12 @@ impl Effort<'_> {
         while !self.closed() {
             let goal = self.goal();
             let budget = proof.budget(case, goal);
-            self.tell(&format!("goal {goal} budget {} of scale {}, lp {}", budget as f64 / proof.worth.scale as f64, proof.worth.scale, relaxed.bound));
+            self.tell(&format!(
+                "goal {goal} budget {} of scale {}, lp {}",
+                budget as f64 / proof.worth.scale as f64,
+                proof.worth.scale,
+                relaxed.bound
+            ));
             let Some(patterns) = patterns_within(case, proof, budget, MOST_PATTERNS, self.settings.stop) else {
                 return;
             };

@@ -239,6 +239,33 @@ pub struct Layout {
 }
 
 impl Layout {
+    /// An end of a request with nothing in it yet: a kind fills in its own.
+    pub(crate) fn of(request: &EndRequest, time: Sourced<Duration>) -> Layout {
+        Layout {
+            kind: request.kind,
+            gripping_diameter: request.rope.diameter,
+            eye: None,
+            bury: None,
+            taper: Vec::new(),
+            slanted_cut: None,
+            marks: Vec::new(),
+            puller_lead: None,
+            shrinkage: Length::ZERO,
+            rope_used: Length::ZERO,
+            finished: None,
+            stitching: Vec::new(),
+            steps: Vec::new(),
+            tools: Vec::new(),
+            time,
+            cautions: kinds::cautions(),
+            grip: None,
+            weak_points: Vec::new(),
+            strength_share: None,
+            findings: Vec::new(),
+            working: Vec::new(),
+        }
+    }
+
     /// The mark of a name on a part.
     #[must_use]
     pub fn mark(&self, part: Part, name: &str) -> Option<&Mark> {

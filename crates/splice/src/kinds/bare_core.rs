@@ -25,13 +25,13 @@ const COVER_FIDS: f64 = 1.0;
 const ROOM_DIAMETERS: f64 = 10.0;
 
 /// Where the cover comes off and goes in.
-struct CoverEnd {
+pub(crate) struct CoverEnd {
     /// Length of cover inside the core.
-    tail: Length,
+    pub tail: Length,
     /// What the core shortens over it.
-    shrinkage: Length,
+    pub shrinkage: Length,
     /// Throat to cover on the finished piece.
-    run: Length,
+    pub run: Length,
 }
 
 /// The layout of a bare-core eye.
@@ -113,12 +113,17 @@ fn used(eye: (Length, Step), cover: &CoverEnd) -> (Length, Step) {
     (used, step)
 }
 
-fn cover_end(request: &EndRequest, bury: &Bury) -> Result<CoverEnd, SpliceError> {
+/// Length of the cover's end inside the core, and what the core shortens over
+/// it. A cover is lighter than its core; taken at the core's full thickness
+/// and tapered over two thirds, it shortens the core at most so much.
+pub(crate) fn cover_tail(request: &EndRequest, bury: &Bury) -> (Length, Length) {
     let tail = bury.diameter * (request.rules.fid_diameters * COVER_FIDS);
-    // A cover is lighter than its core; taken at the core's full thickness and
-    // tapered over two thirds, it shortens the core at most so much.
     let cover: Tail = even(tail / bury.diameter, 5, 2.0 / 3.0);
-    let shrinkage = bury.diameter * shrinkage(&bury.braid, &cover.slices());
+    (tail, bury.diameter * shrinkage(&bury.braid, &cover.slices()))
+}
+
+fn cover_end(request: &EndRequest, bury: &Bury) -> Result<CoverEnd, SpliceError> {
+    let (tail, shrinkage) = cover_tail(request, bury);
     let room = bury.diameter * ROOM_DIAMETERS + bury.lead;
     let least = bury.length + tail + room;
     let run = request.stripped_run.unwrap_or(least);

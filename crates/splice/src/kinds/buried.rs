@@ -4,7 +4,7 @@
 use crate::chooser::{Choice, choose};
 use crate::elastic::{BEDDING_SLIP, CELLS, Grid, Service, State, solve};
 use crate::grip::{EVEN_LEGS, Hold, bury_for_margin, grip_needed, hold, leg_share};
-use crate::layout::{Grip, Hand, Part, Shape, TaperStep};
+use crate::layout::{Grip, Hand, Layout, Part, Shape, TaperStep};
 use crate::marks::MarkSheet;
 use crate::prior::{Belief, Measured, belief, usual_belief};
 use crate::tail::{Slice, Tail, grip_sum, shrinkage};
@@ -408,6 +408,23 @@ impl Bury {
         sheet.mark(part, "tail ends here", at.tail_end, Shape::BrokenBand);
         sheet.mark(part, "puller goes in", at.puller, Shape::Cross);
         at
+    }
+
+    /// An end of a request with all that its buried tail settles.
+    pub fn layout(&self, request: &EndRequest, minutes: f64) -> Layout {
+        Layout {
+            gripping_diameter: self.diameter,
+            bury: Some(self.length),
+            taper: self.taper_steps(),
+            slanted_cut: self.slanted_cut(),
+            puller_lead: Some(self.lead),
+            shrinkage: self.shrinkage,
+            tools: super::bench::BURY_TOOLS.to_vec(),
+            grip: Some(self.grip(request)),
+            findings: self.findings.clone(),
+            working: self.working.clone(),
+            ..Layout::of(request, super::bench::minutes(minutes))
+        }
     }
 
     /// Strands taken out, from the throat to the tail's end.

@@ -1,37 +1,140 @@
-//! The long-bury eye of a hollow braid.
+//! The long-bury eye of a hollow braid, and two that are made like it.
 //!
 //! The tail is tapered, pulled back inside its own standing part from the
 //! throat, and held there by the braid that closes on it. Marks are set out
 //! on free rope; the standing part shortens over the bury, so the mark where
-//! the tail ends lies further out by the shrinkage.
+//! the tail ends lies further out by the shrinkage. In the **locked eye** the
+//! two legs pass through each other at the throat first, which keeps the tail
+//! in when slack and adds no strength. The **luggage-tag loop** is a long-bury
+//! eye long enough to be hitched round a fitting by passing the rope through
+//! it.
 
 use super::bench;
-use super::buried::{bury, eye_rope_used};
-use crate::eye::eye;
-use crate::layout::{Layout, Part};
+use super::buried::{Bury, bury, eye_rope_used};
+use crate::eye::{Eye, eye};
+use crate::layout::{Layout, Mark, Part};
 use crate::marks::{MarkSheet, number};
 use crate::stitching::throat;
-use crate::{EndRequest, SpliceError};
-use units::Sentence;
+use crate::weak::WeakPoint;
+use crate::{EndKind, EndRequest, Slack, SpliceError, ThroatLock};
+use sources::{BREAKS_HMPE_6, COMMON_PRACTICE, Finding, Grade, OSU_2001, OURS, PS_SPLICE, Step};
+use units::{Length, Sentence};
 
-/// The layout of a long-bury eye.
+/// The layout of a long-bury eye, a locked eye or a luggage-tag loop.
 pub(crate) fn lay_out(request: &EndRequest) -> Result<Layout, SpliceError> {
     let bury = bury(request)?;
-    let eye_answer = eye(request, request.rope.diameter)?;
+    let mut working = Vec::new();
+    let sized = sized(request, &mut working)?;
+    let eye_answer = eye(&sized, request.rope.diameter)?;
     let eye = eye_answer.eye;
     let mut sheet = MarkSheet::default();
     bury.mark_eye(&mut sheet, Part::Rope, &eye);
     let marks = sheet.numbered();
     let thick = bury.diameter * std::f64::consts::SQRT_2;
-    let (stitching, stitch_findings) = throat(request, bury.diameter, thick, eye.rope);
+    let locks = match (request.kind, request.lock) {
+        // Legs through each other hold the tail when slack, as stitches do.
+        (EndKind::LockedEye, ThroatLock::None) => EndRequest { slack: Slack::Never, ..request.clone() },
+        _ => request.clone(),
+    };
+    let (stitching, stitch_findings) = throat(&locks, bury.diameter, thick, eye.rope);
     let (rope_used, used_step) = eye_rope_used(&bury, &eye);
     let weakness = bury.weakness(request, Some(&eye))?;
-    let n = |name| number(&marks, Part::Rope, name);
+    let mut layout = bury.layout(request, if request.kind == EndKind::LockedEye { 45.0 } else { 35.0 });
+    layout.steps = steps(request, &bury, &eye, &marks);
+    layout.steps.extend(finish(&stitching));
+    layout.findings.extend(eye_answer.findings);
+    layout.findings.extend(stitch_findings);
+    layout.working.extend(working);
+    layout.working.extend(eye_answer.working);
+    layout.working.push(used_step);
+    layout.weak_points = weakness.points;
+    add_own(request, &mut layout);
+    Ok(Layout { eye: Some(eye), marks, rope_used, stitching, strength_share: Some(weakness.share), ..layout })
+}
 
+/// The request with the eye that a luggage-tag loop needs: round its fitting,
+/// and room for the rope to pass.
+fn sized<'a>(request: &EndRequest<'a>, working: &mut Vec<Step>) -> Result<EndRequest<'a>, SpliceError> {
+    if request.kind != EndKind::LuggageTagLoop {
+        return Ok(request.clone());
+    }
+    let mut sized = EndRequest { on: None, ..request.clone() };
+    let Some(on) = request.on else { return Ok(sized) };
+    if on.diameter <= Length::ZERO {
+        return Err(SpliceError::NotAboveZero { what: "the fitting's diameter", given: on.diameter });
+    }
+    let diameter = request.rope.diameter;
+    let least = (on.diameter + diameter) * std::f64::consts::FRAC_PI_2 + diameter * 6.0;
+    if let Some(given) = request.eye.filter(|eye| *eye < least) {
+        return Err(SpliceError::TooShort { kind: request.kind, given, least: least.up_to_mm().to_length() });
+    }
+    if request.eye.is_none() {
+        sized.eye = Some(least);
+    }
+    working.push(
+        Step::new(
+            "least loop, inside, flat",
+            "pi (D + d) / 2 + 6 d",
+            least,
+            OURS.at("half round the fitting, and room to pass"),
+        )
+        .input("D", on.diameter)
+        .input("d", diameter),
+    );
+    Ok(sized)
+}
+
+/// What only a locked eye or a luggage-tag loop says.
+fn add_own(request: &EndRequest, layout: &mut Layout) {
+    let point =
+        |place, reason, citation| WeakPoint { place, from_throat: Some(Length::ZERO), share: None, reason, citation };
+    match request.kind {
+        EndKind::LockedEye => {
+            layout.weak_points.push(point(
+                "lock",
+                Sentence::new("alone, without a bury, such a lock held 40 to 60 %; with a full bury its extra bend cost nothing in three tests"),
+                BREAKS_HMPE_6.at("two recipes above average, one locked"),
+            ));
+            layout.findings.push(Finding::new(
+                Grade::Note,
+                "lock-adds-no-strength",
+                Sentence::new("the lock keeps the tail in when slack; the bury carries the load, and must be as long as without it"),
+                PS_SPLICE.at("lock stitch or lock steadies a slack splice"),
+            ));
+        }
+        EndKind::LuggageTagLoop => {
+            layout.weak_points.push(point(
+                "hitch",
+                Sentence::new("hitched through itself 12-strand HMPE kept 57 % in one series: take the hitch for the weak point until yours is tested"),
+                OSU_2001.at("cow hitch, as quoted"),
+            ));
+            layout.findings.push(
+                Finding::new(
+                    Grade::Caution,
+                    "hitched",
+                    Sentence::new("the finished length is to the loop's end pulled flat; the hitch takes up about the loop, and weakens the rope"),
+                    COMMON_PRACTICE.at("luggage-tag hitch"),
+                )
+                .remedy(Sentence::new("splice the eye on the fitting where it never comes off")),
+            );
+        }
+        _ => {}
+    }
+}
+
+fn steps(request: &EndRequest, bury: &Bury, eye: &Eye, marks: &[Mark]) -> Vec<Sentence> {
+    let n = |name| number(marks, Part::Rope, name);
     let mut steps = vec![bench::set_out(request)];
-    steps.extend(taper_steps(&bury, n("taper begins")));
+    steps.extend(taper_steps(bury, n("taper begins")));
     if eye.on.is_some_and(|on| on.what.is_closed()) {
         steps.push(Sentence::new("reeve the tail through the fitting now: it cannot be put in later"));
+    }
+    if request.kind == EndKind::LockedEye {
+        steps.push(
+            Sentence::new("pass the tail through the standing part at mark {}, then the whole standing part through the tail at mark {}, and draw both together: two legs, each through the other. Where the far end is not free, turn the braid inside out through itself instead")
+                .with(n("throat, standing side"))
+                .with(n("throat, tail side")),
+        );
     }
     steps.push(
         Sentence::new("open the braid at mark {}, work the puller up inside the standing part and out at mark {}")
@@ -54,41 +157,11 @@ pub(crate) fn lay_out(request: &EndRequest) -> Result<Layout, SpliceError> {
         "back at {}, the buried tail must measure {} from throat to end, within {}; milk again if it does not",
         bury.length,
     ));
-    steps.extend(finish(&stitching));
-
-    let mut findings = bury.findings.clone();
-    findings.extend(eye_answer.findings);
-    findings.extend(stitch_findings);
-    let mut working = bury.working.clone();
-    working.extend(eye_answer.working);
-    working.push(used_step);
-    Ok(Layout {
-        kind: request.kind,
-        gripping_diameter: bury.diameter,
-        eye: Some(eye),
-        bury: Some(bury.length),
-        taper: bury.taper_steps(),
-        slanted_cut: bury.slanted_cut(),
-        marks,
-        puller_lead: Some(bury.lead),
-        shrinkage: bury.shrinkage,
-        rope_used,
-        finished: None,
-        stitching,
-        steps,
-        tools: bench::BURY_TOOLS.to_vec(),
-        time: bench::minutes(35.0),
-        cautions: bench::cautions(),
-        grip: Some(bury.grip(request)),
-        weak_points: weakness.points,
-        strength_share: Some(weakness.share),
-        findings,
-        working,
-    })
+    steps
 }
 
 /// The steps that taper a tail.
-pub(crate) fn taper_steps(bury: &super::buried::Bury, first_mark: u32) -> Vec<Sentence> {
+pub(crate) fn taper_steps(bury: &Bury, first_mark: u32) -> Vec<Sentence> {
     if bury.tail.steps.is_empty() {
         return vec![Sentence::new("tape the tail's end tight: it stays at its full thickness")];
     }

@@ -210,6 +210,99 @@ fn whippings_suit_their_rope_and_aramid_is_not_melted() {
     assert!(codes(&end).contains(&"does-not-melt"));
 }
 
+/// A request that the kind can be made from.
+fn any(kind: EndKind, ropes: &[Rope; 5]) -> EndRequest<'_> {
+    let [hmpe, core, double, laid, plait] = ropes;
+    let rope = ropes.iter().find(|rope| kind.suits(rope.construction)).unwrap();
+    let ring = Some(Bearing { what: Fitting::Ring, diameter: Length::of_mm(14.0) });
+    let base = EndRequest::new(kind, rope);
+    match kind {
+        EndKind::Strop => EndRequest { finished: Some(Length::of_m(3.0)), ..base },
+        EndKind::EndlessLoop | EndKind::SoftShackle | EndKind::CoreAndCoverLoop => {
+            EndRequest { eye: Some(Length::of_m(1.0)), ..base }
+        }
+        EndKind::CoreToCoverJoin => EndRequest { stripped_run: Some(Length::of_m(5.0)), ..base },
+        EndKind::UnlikeRopes => EndRequest { other: Some(double), rope: hmpe, ..base },
+        EndKind::ToChain => EndRequest { on: ring, rope: plait, ..base },
+        EndKind::CoveredEye | EndKind::BareCoreEye => EndRequest { rope: core, on: ring, ..base },
+        EndKind::TuckedEye => EndRequest { rope: laid, on: ring, ..base },
+        _ => base,
+    }
+}
+
+fn ropes() -> [Rope; 5] {
+    [
+        rope("10 mm 12-strand HMPE"),
+        covered(),
+        rope("10 mm double braid polyester"),
+        rope("12 mm 3-strand polyester"),
+        rope("14 mm 8-plait polyamide"),
+    ]
+}
+
+#[test]
+fn every_kind_has_marks_steps_and_a_consumption() {
+    let ropes = ropes();
+    for kind in EndKind::ALL {
+        let request = any(*kind, &ropes);
+        let end = layout(&request).unwrap_or_else(|error| unreachable!("{}: {error}", kind.word()));
+        sound(&end);
+        assert_eq!(end.kind, *kind);
+        assert!(end.rope_used >= Length::ZERO && end.time.get().unwrap().to_minutes() > 0.0);
+        if let Some(bury) = end.bury {
+            assert!(end.shrinkage >= Length::ZERO && end.shrinkage <= bury * 2.0, "{}", kind.word());
+        }
+        // A piece just too short for its marks is refused, one as long is not.
+        let last = end.marks.iter().map(|mark| mark.from_bitter_end).max().unwrap();
+        let needs = if kind.is_whole_piece() { end.rope_used } else { last.to_length() };
+        let short = needs - Length::of_mm(1.0);
+        assert!(
+            matches!(
+                layout(&EndRequest { rope_length: Some(short), ..request.clone() }),
+                Err(SpliceError::LongerThanRope { .. })
+            ),
+            "{}",
+            kind.word()
+        );
+        assert_eq!(layout(&EndRequest { rope_length: Some(needs), ..request.clone() }).unwrap(), end);
+    }
+}
+
+#[test]
+fn pieces_too_short_for_their_buries_are_refused() {
+    let ropes = ropes();
+    for (kind, mm) in [(EndKind::EndlessLoop, 300.0), (EndKind::SoftShackle, 50.0), (EndKind::CoreAndCoverLoop, 50.0)] {
+        let short = EndRequest { eye: Some(Length::of_mm(mm)), ..any(kind, &ropes) };
+        let Err(SpliceError::TooShort { least, .. }) = layout(&short) else { unreachable!("{}", kind.word()) };
+        assert!(layout(&EndRequest { eye: Some(least), ..short }).is_ok(), "{}", kind.word());
+    }
+    let strop = EndRequest { finished: Some(Length::of_m(1.0)), ..any(EndKind::Strop, &ropes) };
+    let Err(SpliceError::TooShort { least, .. }) = layout(&strop) else { unreachable!() };
+    assert!(layout(&EndRequest { finished: Some(least), ..strop.clone() }).is_ok());
+    assert!(matches!(layout(&EndRequest { finished: None, ..strop }), Err(SpliceError::Missing { .. })));
+}
+
+#[test]
+fn unlike_ropes_hold_both_ways_or_say_stop() {
+    let [hmpe, _, _, _, _] = ropes();
+    let join = |mm: f64, bury: f64| {
+        let other = Rope { diameter: Length::of_mm(mm), ..rope("10 mm double braid polyester") };
+        layout(&EndRequest {
+            other: Some(&other),
+            bury: Some(BuryWish::Diameters(bury)),
+            ..EndRequest::new(EndKind::UnlikeRopes, &hmpe)
+        })
+    };
+    let like = join(10.0, 72.0).unwrap();
+    let alone = layout(&EndRequest::new(EndKind::LongBuryEye, &hmpe)).unwrap();
+    // Of one thickness it is a join by the slippery fibre, both ways.
+    assert_eq!(like.grip.as_ref().unwrap().margin, alone.grip.as_ref().unwrap().margin);
+    let thick = join(12.0, 72.0).unwrap();
+    assert!(thick.grip.unwrap().margin.low < like.grip.unwrap().margin.low);
+    assert_eq!(worst(&join(12.0, 50.0).unwrap().findings), Some(Grade::Stop));
+    assert!(matches!(join(20.0, 72.0), Err(SpliceError::OutOfRange { .. })));
+}
+
 #[test]
 fn words_and_kinds_go_both_ways() {
     for kind in EndKind::ALL {

@@ -6,4 +6,5 @@ mod chance;
 mod chooser;
 mod elastic;
 mod ends;
+mod making;
 mod mechanics;

@@ -1,2 +1,0 @@
-//! benches
-fn main() {}

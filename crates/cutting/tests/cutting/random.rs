@@ -1,0 +1,108 @@
+//! Random small jobs, all rules mixed, against every plan there is.
+
+use cutting::{Aim, Flaw, Job, Origin};
+use proptest::prelude::*;
+
+use crate::brute::{best, stated};
+use crate::jobs::{checked, job, mm};
+
+/// Numbers that a job is made of.
+#[derive(Debug, Clone)]
+struct Recipe {
+    pieces: Vec<(i64, u32, u8)>,
+    reels: Vec<(i64, u32, u8)>,
+    loss: i64,
+    trim: i64,
+    smallest: i64,
+    value: Option<i64>,
+}
+
+fn recipe() -> impl Strategy<Value = Recipe> {
+    let pieces = prop::collection::vec((1_i64..30, 0_u32..3, 0_u8..8), 1..7);
+    let reels = prop::collection::vec((30_i64..70, 1_u32..3, 0_u8..10), 1..4);
+    (pieces, reels, 0_i64..4, 0_i64..4, 1_i64..80, prop::option::of(0_i64..40))
+        .prop_map(|(pieces, reels, loss, trim, smallest, value)| Recipe { pieces, reels, loss, trim, smallest, value })
+}
+
+fn made(recipe: &Recipe) -> Job {
+    let lengths: Vec<i64> = recipe.pieces.iter().map(|piece| piece.0).collect();
+    let reels: Vec<(i64, u32)> = recipe.reels.iter().map(|reel| (reel.0, reel.1)).collect();
+    let mut job = job(&lengths, &reels, recipe.smallest);
+    job.rules.loss_per_cut = mm(recipe.loss);
+    job.rules.trim = mm(recipe.trim);
+    job.rules.remnant_value = recipe.value.map(mm);
+    for (piece, &(_, rank, role)) in job.pieces.iter_mut().zip(&recipe.pieces) {
+        piece.rank = rank;
+        match role {
+            0 => piece.same_reel = Some("pair".to_owned()),
+            1 => piece.same_batch = Some("sail".to_owned()),
+            2 => piece.same_batch = Some("boat".to_owned()),
+            3 => piece.allowance = mm(2),
+            _ => {}
+        }
+    }
+    for (reel, &(length, _, role)) in job.reels.iter_mut().zip(&recipe.reels) {
+        match role {
+            0..=2 => reel.origin = Origin::Remnant,
+            3 => reel.origin = Origin::Supplier { price: 10 + length / 3 },
+            4 => reel.flaws = vec![Flaw { from: mm(length / 2), to: mm(length / 2 + 3) }],
+            5 | 6 => reel.batch = Some("one".to_owned()),
+            7 => reel.batch = Some("two".to_owned()),
+            _ => {}
+        }
+    }
+    job
+}
+
+fn compare(job: &Job) -> Result<(), TestCaseError> {
+    if !cutting::mistakes(job).is_empty() {
+        return Ok(());
+    }
+    let plan = checked(job);
+    let best = best(job);
+    let stated = stated(&plan);
+    prop_assert!(stated >= best, "better than every plan: {:?} {:?}\n{:#?}", stated, best, job);
+    let mut equal_so_far = true;
+    for (goal, &best) in plan.goals.iter().zip(&best.goals) {
+        if !equal_so_far {
+            break;
+        }
+        prop_assert!(goal.bound <= best, "bound above the best: {:?} {}\n{:#?}", goal, best, job);
+        prop_assert!(!goal.proven || goal.value == best, "{:?} {}\n{:#?}", goal, best, job);
+        equal_so_far = goal.value == best;
+    }
+    prop_assert_eq!(stated, best, "not the best\n{:#?}", job);
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 1_000, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn all_rules_mixed(recipe in recipe()) {
+        compare(&made(&recipe))?;
+    }
+
+    #[test]
+    fn plain_mixed_reels(
+        lengths in prop::collection::vec(3_i64..30, 1..8),
+        reels in prop::collection::vec((30_i64..60, 1_u32..4), 1..4),
+        smallest in 5_i64..70,
+        loss in 0_i64..3,
+    ) {
+        let mut job = job(&lengths, &reels, smallest);
+        job.rules.loss_per_cut = mm(loss);
+        compare(&job)?;
+    }
+
+    #[test]
+    fn plain_jobs_with_enough_rope_are_proven(
+        lengths in prop::collection::vec(3_i64..30, 1..8),
+        lots in 30_i64..60,
+        smallest in 5_i64..70,
+    ) {
+        let job = job(&lengths, &[(lots, 8), (lots + 7, 8)], smallest);
+        let plan = checked(&job);
+        prop_assert!(plan.goal(Aim::Loss).unwrap().proven, "{:#?}\n{:#?}", job, plan);
+    }
+}
