@@ -45,9 +45,8 @@ pub fn wrapped(text: &str, indent: &str) -> String {
             out.push('\n');
             line = indent.to_owned();
         }
-        if !line.is_empty() && !line.ends_with(' ') {
-            line.push(' ');
-        } else if word.is_empty() {
+        let between = !line.is_empty() && !line.ends_with(' ');
+        if between || word.is_empty() {
             line.push(' ');
         }
         line.push_str(word);

@@ -121,7 +121,7 @@ impl Search<'_> {
         let mut left = rest.clone();
         let mut loads = Vec::new();
         let whole = shares.iter().all(|&(_, share)| (share - share.round()).abs() < 1e-4);
-        let least = if whole || self.done % 3 == 0 { 0.5 } else { 0.999 };
+        let least = if whole || self.done.is_multiple_of(3) { 0.5 } else { 0.999 };
         let mut order = shares.to_vec();
         order.sort_by(|one, other| other.1.total_cmp(&one.1));
         for (at, share) in order {

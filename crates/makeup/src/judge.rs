@@ -74,15 +74,13 @@ pub fn judge(request: &LineRequest<'_>, rope: &Rope, points: &[WeakPoint], run: 
     if request.kind.handled() {
         findings.extend(grip_by_hand(rope));
     }
-    findings.extend(request.fits.iter().filter_map(|fit| {
-        (rope.diameter > fit.thickest).then(|| {
-            let text = Sentence::new("{} takes rope up to {}, this is {}")
-                .with(fit.name.as_str())
-                .with(fit.thickest)
-                .with(rope.diameter);
-            Finding::new(Grade::Stop, "does-not-fit", text, GIVEN.at("lead"))
-                .remedy(Sentence::new("a rope of {} or less, or another fitting").with(fit.thickest))
-        })
+    findings.extend(request.fits.iter().filter(|fit| rope.diameter > fit.thickest).map(|fit| {
+        let text = Sentence::new("{} takes rope up to {}, this is {}")
+            .with(fit.name.as_str())
+            .with(fit.thickest)
+            .with(rope.diameter);
+        Finding::new(Grade::Stop, "does-not-fit", text, GIVEN.at("lead"))
+            .remedy(Sentence::new("a rope of {} or less, or another fitting").with(fit.thickest))
     }));
     if let Some(turn) = run.and_then(tightest) {
         findings.extend(bend(rope, turn.diameter));

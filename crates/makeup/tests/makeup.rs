@@ -72,7 +72,7 @@ fn people_and_standing_rigging_are_never_passed() {
 #[test]
 fn a_spliced_strength_has_its_splice_already() {
     let rope = generic("14 mm 3-strand polyester").unwrap();
-    let made = make_up(&request(LineKind::DockLine, 2.0), &[rope.clone()]).unwrap();
+    let made = make_up(&request(LineKind::DockLine, 2.0), std::slice::from_ref(&rope)).unwrap();
     let lowest = made.weak_points.first().unwrap();
     assert_eq!(lowest.strength, Some(rope.strength.force));
 }
@@ -80,7 +80,7 @@ fn a_spliced_strength_has_its_splice_already() {
 #[test]
 fn wet_polyamide_weakens_the_whole_rope() {
     let rope = generic("14 mm 3-strand polyamide").unwrap();
-    let made = make_up(&request(LineKind::DockLine, 2.0), &[rope.clone()]).unwrap();
+    let made = make_up(&request(LineKind::DockLine, 2.0), std::slice::from_ref(&rope)).unwrap();
     let lowest = made.weak_points.first().unwrap().strength.unwrap();
     assert!((lowest / rope.strength.force - 0.85).abs() < 1e-9);
 }
@@ -122,7 +122,7 @@ fn a_stripped_run_in_the_jaws_is_a_stop() {
         ..request(LineKind::MainHalyard, 2.0)
     };
     let codes = |to| -> Vec<&str> {
-        let made = make_up(&strip(to), &[rope.clone()]).unwrap();
+        let made = make_up(&strip(to), std::slice::from_ref(&rope)).unwrap();
         made.findings.iter().map(|finding| finding.code).collect()
     };
     assert!(codes(25.0).contains(&"bare-in-jaws"));
@@ -136,7 +136,7 @@ fn stripping_saves_what_the_cover_weighs() {
         cover: CoverWish::Strip { from: Length::of_m(1.0), to: Length::of_m(11.0) },
         ..request(LineKind::JibSheet, 2.0)
     };
-    let made = make_up(&request, &[rope.clone()]).unwrap();
+    let made = make_up(&request, std::slice::from_ref(&rope)).unwrap();
     let stripped = made.cover.stripped.unwrap();
     let by_hand = (rope.linear_density - rope.core_linear_density.unwrap()) * Length::of_m(10.0);
     assert_eq!(stripped.saved_dry, by_hand);

@@ -96,8 +96,6 @@ sources! {
     BREAKS_HMPE_6 = "hmpe-6mm-breaks", Measured, "break tests of 6 mm HMPE buries (n = 3 each)", "independent write-up", "";
     /// Double-braid eyes rotated on a bollard.
     BITTING_1982 = "uscg-bitting-1982", Paper, "Rotational Loading of Double-Braid Line Eye Splices, AD-A118911", "K. R. Bitting, US Coast Guard", "1982";
-    /// Knot strength of double braid.
-    KNOTS_DOUBLE_BRAID = "knot-breaks-double-braid", Measured, "knot break tests of 1/4 in double braid (n = 10)", "a forum author's rig", "";
     /// Knots and slings in 12-strand HMPE.
     OSU_2001 = "osu-skyline-2001", Paper, "Synthetic rope end connections, Skyline Symposium", "Oregon State University", "2001";
     /// Friction of textile fibres.
@@ -106,18 +104,10 @@ sources! {
     EU_2006_87 = "eu-2006-87", Standard, "Directive 2006/87/EC, Annex II ch. 15a", "European Union", "2006";
     /// Ground-tackle design loads.
     ABYC_H40 = "abyc-h-40", Secondary, "ABYC H-40 Anchoring, Mooring and Strong Points", "ABYC", "2003";
-    /// Friction, sheave count and ten-per-cent rules.
-    ASHLEY = "ashley", Handbook, "The Ashley Book of Knots", "C. W. Ashley", "1944";
     /// Regain, melting points and densities from handbooks not re-read.
     FIBRE_MEMORY = "fibre-handbook-memory", FromMemory, "fibre handbooks (McKenna, Hearle & O'Hear 2004)", "", "";
     /// Offshore lifts with fibre slings.
     GL_0027 = "gl-0027", Standard, "GL Noble Denton 0027/ND Rev 11", "GL Noble Denton", "2016";
-    /// Bin packing and cutting stock: safe dual bounds.
-    HELD_COOK_SEWELL = "held-cook-sewell-2012", FromMemory, "Held, Cook & Sewell, safe lower bounds for graph coloring, MPC 4", "", "2012";
-    /// Cutting stock by columns.
-    GILMORE_GOMORY = "gilmore-gomory-1961", FromMemory, "Gilmore & Gomory, Operations Research 9 and 11", "", "1961/1963";
-    /// Usable leftovers.
-    CHERRI_2009 = "cherri-2009", FromMemory, "Cherri, Arenales & Yanasse, EJOR 196", "", "2009";
     /// Eye of a mooring line against its fitting.
     NSTM_613 = "nstm-613", Secondary, "Naval Ships' Technical Manual, chapter 613", "US Navy", "";
     /// Tucks of synthetic rope in the navy.
