@@ -45,7 +45,7 @@ impl Ladder {
     /// The least cost that can occur and is not below `bound`.
     pub fn up(&self, bound: i64) -> i64 {
         let bound = -(-bound).div_euclid(self.step) * self.step;
-        let opened = bound + self.wanted;
+        let opened = bound.saturating_add(self.wanted);
         let at = self.sums.partition_point(|&sum| sum + sum / self.shortest * self.over < opened);
         match self.sums.get(at) {
             Some(&sum) => bound.max(sum - self.wanted),
@@ -58,7 +58,7 @@ impl Ladder {
     /// The most that a plan can cost and still cost no more than `cost`.
     pub fn down(&self, cost: i64) -> i64 {
         let cost = cost.div_euclid(self.step) * self.step;
-        let opened = cost + self.wanted;
+        let opened = cost.saturating_add(self.wanted);
         let at = self.sums.partition_point(|&sum| sum <= opened);
         match at.checked_sub(1).and_then(|at| self.sums.get(at)) {
             Some(&sum) => cost.min(sum + sum / self.shortest * self.over - self.wanted),
@@ -85,10 +85,11 @@ mod tests {
     use super::*;
     use crate::case::{Bin, Kind, Tail};
 
-    fn case(lengths: &[(i64, usize)], wanted: i64, smallest: i64) -> Case {
+    /// No more reels are ever opened than there are pieces, so the number counts.
+    fn case(lengths: &[(i64, usize)], (pieces, width): (usize, i64), smallest: i64) -> Case {
         let bin = |&(length, supply)| Bin { length, supply, batch: 0, open: 0, remnant: false, price: None };
         Case {
-            kinds: vec![Kind { width: wanted, demand: 1, batch: None, set: None, drop: None }],
+            kinds: vec![Kind { width, demand: pieces, batch: None, set: None, drop: None }],
             bins: lengths.iter().map(bin).collect(),
             batches: 1,
             sets: 0,
@@ -99,20 +100,20 @@ mod tests {
 
     #[test]
     fn equal_reels_round_up_to_whole_reels() {
-        let ladder = Ladder::of(&case(&[(100, 9)], 130, 1_000), 1_000);
+        let ladder = Ladder::of(&case(&[(100, 9)], (10, 13), 1_000), 1_000);
         assert_eq!((ladder.up(0), ladder.up(70), ladder.up(71)), (70, 70, 170));
         assert_eq!((ladder.down(70), ladder.down(169), ladder.down(170)), (70, 70, 170));
     }
 
     #[test]
     fn mixed_reels_round_up_to_their_sums() {
-        let ladder = Ladder::of(&case(&[(100, 1), (70, 2)], 50, 1_000), 1_000);
+        let ladder = Ladder::of(&case(&[(100, 1), (70, 2)], (10, 5), 1_000), 1_000);
         assert_eq!((ladder.up(0), ladder.up(21), ladder.up(51), ladder.up(91)), (20, 50, 90, 120));
     }
 
     #[test]
     fn kept_leftovers_leave_only_the_common_step() {
-        let ladder = Ladder::of(&case(&[(100, 9)], 130, 50), 1_000);
+        let ladder = Ladder::of(&case(&[(100, 9)], (1, 130), 50), 1_000);
         assert_eq!((ladder.up(-7), ladder.up(71)), (0, 80));
     }
 }

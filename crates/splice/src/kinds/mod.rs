@@ -10,6 +10,7 @@ mod covered;
 mod crossing;
 mod fid_join;
 mod long_bury;
+mod reasons;
 mod reeving;
 mod soft_shackle;
 mod strop;
