@@ -11,6 +11,10 @@ use std::collections::HashMap;
 use crate::model::{Job, Origin};
 use crate::stretches::sound_stretches;
 
+/// Cost of a packing that leaves pieces out: far above every real one, and far
+/// enough from the end of the numbers to be added to.
+pub(crate) const NOT_WHOLE: i64 = i64::MAX / 4;
+
 /// One rope's problem.
 #[derive(Debug, Clone)]
 pub(crate) struct Case {

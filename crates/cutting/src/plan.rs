@@ -104,7 +104,7 @@ fn find_all_cut(job: &Job, rope: &str, settings: &Settings<'_>) -> Option<Found>
     let (case, ledger) = case_of(job, rope, Ranks::Together);
     let Weighed { case, money, most_loss } = weigh(case, &[]);
     let solved = batches::settle(&case, settings, &|case| solve(case, settings));
-    if solved.packing.cost == i64::MAX {
+    if solved.packing.cost == crate::case::NOT_WHOLE {
         return None;
     }
     let Solved { packing, bound, certificate } = solved;

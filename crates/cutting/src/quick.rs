@@ -49,7 +49,7 @@ pub(crate) fn quick_packing(case: &Case, tries: usize, seed: u64, enough: i64, s
 /// make it worthless: its cost is then beyond any other.
 pub(crate) fn packing_of(case: &Case, loads: Vec<Load>, uncut: Vec<usize>) -> Packing {
     let whole = uncut.iter().zip(&case.kinds).all(|(&count, kind)| count == 0 || kind.drop.is_some());
-    let cost = if whole { case.cost_of(&loads, &uncut) } else { i64::MAX };
+    let cost = if whole { case.cost_of(&loads, &uncut) } else { crate::case::NOT_WHOLE };
     Packing { loads, uncut, cost }
 }
 

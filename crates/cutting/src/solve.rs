@@ -68,7 +68,7 @@ pub(crate) fn solve(case: &Case, settings: &Settings<'_>) -> Solved {
             effort.quick(tries, rounds);
         }
     }
-    if !effort.closed() && effort.packing.cost < i64::MAX {
+    if !effort.closed() && effort.packing.cost < crate::case::NOT_WHOLE {
         effort.remnants();
     }
     if !effort.closed()
@@ -113,7 +113,7 @@ impl Effort<'_> {
         let (case, settings) = (self.case, self.settings);
         let packing = quick::quick_packing(case, tries, self.chance.next(), self.bound, settings.stop);
         self.offer(packing.clone());
-        if packing.cost < i64::MAX && !case.all_scrap() {
+        if packing.cost < crate::case::NOT_WHOLE && !case.all_scrap() {
             let mended = mend(case, packing, rounds, self.bound, &mut self.chance, settings.stop);
             self.offer(mended);
         }
@@ -129,7 +129,7 @@ impl Effort<'_> {
     }
 
     fn tell(&self, doing: &str) {
-        if self.packing.cost < i64::MAX && self.bound > NO_BOUND {
+        if self.packing.cost < crate::case::NOT_WHOLE && self.bound > NO_BOUND {
             (self.settings.progress)(Progress { doing, gap: self.packing.cost - self.bound });
         }
     }

@@ -50,8 +50,11 @@ pub struct Score {
     pub margin: f64,
 }
 
+/// Twelve strands leave one pair at least.
+const MOST_PAIRS: usize = 5;
+
 /// A partial taper, from the tail's end up to some pick.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 struct Label {
     /// Worst loss so far.
     loss: f64,
@@ -66,8 +69,8 @@ struct Label {
     /// Where the last step starts, and where its last pair stands.
     bottom: f64,
     last: f64,
-    /// Picks of the pairs so far.
-    picks: Vec<u32>,
+    /// Picks of the pairs so far, as many as are back.
+    picks: [u32; MOST_PAIRS],
 }
 
 impl Choice {
@@ -93,11 +96,11 @@ impl Choice {
 
     /// A pair put back at a position: a step of its own, or part of the last.
     fn stepped(&self, label: &Label, at: f64, pick: u32) -> Label {
-        let mut next = label.clone();
+        let mut next = *label;
         next.back += 1;
         next.last = at;
-        next.picks.push(pick);
-        let first = label.picks.is_empty();
+        next.picks[label.back as usize] = pick;
+        let first = label.back == 0;
         let spread = if first { self.cut } else { STRAND_SLANT };
         let run_out = self.braid.run_out(self.share(next.back), self.share(label.back));
         let joined = at - label.last - spread < run_out;
@@ -132,6 +135,7 @@ pub fn choose(choice: &Choice) -> Result<(Tail, Score), TaperError> {
     if picks < from + choice.pairs {
         return Err(TaperError::TooShort { picks: picks.saturating_sub(from), pairs: choice.pairs });
     }
+    let enough = even_loss(choice, from, picks);
     let mut labels = vec![start(choice, from)];
     for pick in from..picks {
         let at = f64::from(pick) * choice.pick;
@@ -140,8 +144,12 @@ pub fn choose(choice: &Choice) -> Result<(Tail, Score), TaperError> {
             if label.back < choice.pairs {
                 next.push(choice.stepped(&label, at, pick));
             }
-            next.push(label);
+            // Too few picks left for the pairs still to come.
+            if choice.pairs - label.back < picks - pick {
+                next.push(label);
+            }
         }
+        next.retain(|label| label.loss <= enough);
         for label in &mut next {
             label.grip += choice.grip_per_d(label.back) * choice.pick;
         }
@@ -156,7 +164,23 @@ pub fn choose(choice: &Choice) -> Result<(Tail, Score), TaperError> {
         .min_by(|a, b| a.loss.total_cmp(&b.loss).then(b.grip.total_cmp(&a.grip)))
         .ok_or(TaperError::NoneHolds { pairs: choice.pairs, wanted: choice.wanted })?;
     let score = Score { loss: best.loss, margin: margin(best) };
-    Ok((tail_of(choice, &best.picks), score))
+    Ok((tail_of(choice, &best.picks[..choice.pairs as usize]), score))
+}
+
+/// Loss of an even taper that keeps the margin: nothing worse need be followed.
+fn even_loss(choice: &Choice, from: u32, picks: u32) -> f64 {
+    let mut least = f64::INFINITY;
+    for spacing in 1..=(picks - from) / choice.pairs {
+        let mut places = [0; MOST_PAIRS];
+        for (place, step) in places.iter_mut().zip(0..choice.pairs) {
+            *place = from + step * spacing;
+        }
+        let even = score(choice, &places[..choice.pairs as usize]);
+        if even.margin >= choice.wanted {
+            least = least.min(even.loss);
+        }
+    }
+    least + 1e-12
 }
 
 /// The tail whose pairs stand at these picks from its end.
@@ -184,7 +208,7 @@ fn start(choice: &Choice, from: u32) -> Label {
         below: 0,
         bottom: 0.0,
         last: 0.0,
-        picks: Vec::new(),
+        picks: [0; MOST_PAIRS],
     }
 }
 
@@ -201,32 +225,30 @@ fn end_loss(choice: &Choice, slant: &Tail) -> f64 {
     (1.0 - full * (1.0 - choice.per_radian * choice.braid.turn_over(choice.share(0), 0.0, choice.cut))).max(0.0)
 }
 
-/// Two labels are alike when their future is: pairs back, and as much of the
-/// last step as can still grow.
+/// Without the labels that another betters. Two are alike when their future
+/// is: pairs back, and as much of the last step as can still grow. Sorting
+/// brings alike ones together, the least loss first.
 fn undominated(mut labels: Vec<Label>, at: f64, choice: &Choice) -> Vec<Label> {
     let reach = STRAND_SLANT.max(choice.cut) + choice.braid.run_out(1.0, 0.0);
-    let can_grow = |label: &Label| at - label.last <= reach;
-    let alike = |a: &Label, b: &Label| {
-        a.back == b.back
-            && (a.picks.is_empty() == b.picks.is_empty())
-            && can_grow(a) == can_grow(b)
-            && (!can_grow(a) || (a.last == b.last && a.bottom == b.bottom && a.below == b.below))
+    let future = |label: &Label| {
+        let grows = at - label.last <= reach;
+        (label.back, grows, if grows { (label.last, label.bottom, label.below) } else { (0.0, 0.0, 0) })
     };
-    labels.sort_by(|a, b| {
-        a.back
-            .cmp(&b.back)
-            .then(a.loss.total_cmp(&b.loss))
-            .then(b.grip.total_cmp(&a.grip))
-            .then(a.load.total_cmp(&b.load))
+    labels.sort_unstable_by(|a, b| {
+        let ((back_a, grows_a, step_a), (back_b, grows_b, step_b)) = (future(a), future(b));
+        let step = || step_a.0.total_cmp(&step_b.0).then(step_a.1.total_cmp(&step_b.1)).then(step_a.2.cmp(&step_b.2));
+        let worth = || a.loss.total_cmp(&b.loss).then(b.grip.total_cmp(&a.grip)).then(a.load.total_cmp(&b.load));
+        back_a.cmp(&back_b).then(grows_a.cmp(&grows_b)).then_with(step).then_with(worth)
     });
     let mut kept: Vec<Label> = Vec::with_capacity(labels.len());
+    let mut group = 0;
     for label in labels {
-        let beaten = kept.iter().any(|other| {
-            alike(other, &label)
-                && other.loss <= label.loss
-                && other.grip >= label.grip
-                && (!can_grow(&label) || other.load <= label.load)
-        });
+        let own = future(&label);
+        if kept.get(group).is_none_or(|first| future(first) != own) {
+            group = kept.len();
+        }
+        let grows = own.1;
+        let beaten = kept[group..].iter().any(|other| other.grip >= label.grip && (!grows || other.load <= label.load));
         if !beaten {
             kept.push(label);
         }
