@@ -5,7 +5,9 @@
 //! suits a few hundred rows; the right-hand side is moved a hair while
 //! pivoting so that ties do not cycle. Floating point throughout: what it says
 //! guides the search and is never a proof. The bounds are re-priced exactly in
-//! [`crate::pricing`].
+//! [`crate::pricing`]. A copy shares its columns, so that branches are cheap.
+
+use std::rc::Rc;
 
 /// Smaller than this is no reduced cost. In units of cost.
 const NO_GAIN: f64 = 1e-7;
@@ -21,8 +23,17 @@ pub(crate) struct Column {
     pub cost: f64,
     /// Row and coefficient.
     pub rows: Vec<(usize, f64)>,
-    /// Whether it may no longer enter.
-    pub banned: bool,
+}
+
+/// A row added later; its two own columns come after all others.
+#[derive(Debug, Clone)]
+struct Added {
+    /// Columns with coefficient 1, ascending.
+    members: Rc<Vec<usize>>,
+    /// Coefficient of the slack; the stand-in has the opposite.
+    sign: f64,
+    /// Cost of the stand-in.
+    dear: f64,
 }
 
 /// Sense of a row added later.
@@ -39,7 +50,12 @@ pub(crate) struct Simplex {
     wanted: Vec<f64>,
     shaken: Vec<f64>,
     /// Columns: first one unit per row (stand-in or slack), then surplus, then the caller's.
-    columns: Vec<Column>,
+    columns: Rc<Vec<Column>>,
+    banned: Vec<bool>,
+    /// What a banned column costs on top.
+    dear: f64,
+    /// Rows added later: the columns in each, and its slack and stand-in.
+    added: Vec<Added>,
     own: usize,
     basis: Vec<usize>,
     basic: Vec<bool>,
@@ -57,10 +73,10 @@ impl Simplex {
         let mut columns = Vec::with_capacity(2 * size);
         for row in 0..size {
             let cost = stand_in.get(row).copied().unwrap_or(0.0);
-            columns.push(Column { cost, rows: vec![(row, 1.0)], banned: false });
+            columns.push(Column { cost, rows: vec![(row, 1.0)] });
         }
         for row in 0..demand.len() {
-            columns.push(Column { cost: 0.0, rows: vec![(row, -1.0)], banned: false });
+            columns.push(Column { cost: 0.0, rows: vec![(row, -1.0)] });
         }
         let wanted: Vec<f64> = demand.iter().chain(supply).copied().collect();
         let shaken = wanted.iter().enumerate().map(|(row, want)| want + 1e-6 * shake(row)).collect();
@@ -109,7 +125,7 @@ impl Simplex {
         }
         let sign = if sense == Sense::AtLeast { -1.0 } else { 1.0 };
         for (weight, cost) in [(sign, 0.0), (-sign, dear)] {
-            self.columns.push(Column { cost, rows: vec![(old, weight)], banned: false });
+            self.columns.push(Column { cost, rows: vec![(old, weight)] });
             self.basic.push(false);
         }
         let member: Vec<f64> = self
