@@ -212,7 +212,7 @@ pub(crate) fn relax(call: &Call<'_>, pool: &mut Pool, pricer: &mut Pricer) -> Re
             }
             _ => prices.clone(),
         };
-        let Some(exact) = scaled(case, &tried) else { break };
+        let exact = scaled(case, &tried);
         let paid: Vec<i64> = rents.iter().map(|rent| (rent * exact.scale as f64) as i64).collect();
         let ask = Ask {
             demand: &rest.demand,
@@ -279,7 +279,7 @@ pub(crate) fn middle_proof(call: &Call<'_>, first: &Proof, pool: &mut Pool, pric
         }
     }
     sum.iter_mut().chain(&mut paid).for_each(|price| *price /= views);
-    let exact = scaled(case, &sum)?;
+    let exact = scaled(case, &sum);
     let paid: Vec<i64> = paid.iter().map(|rent| (rent * exact.scale as f64) as i64).collect();
     let demand = &call.rest.demand;
     let ask =

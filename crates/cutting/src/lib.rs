@@ -41,7 +41,6 @@ mod remnants;
 mod settings;
 mod simplex;
 mod solve;
-mod stages;
 mod stretches;
 mod weigh;
 

@@ -5,9 +5,7 @@
 //! suits a few hundred rows; the right-hand side is moved a hair while
 //! pivoting so that ties do not cycle. Floating point throughout: what it says
 //! guides the search and is never a proof. The bounds are re-priced exactly in
-//! [`crate::pricing`]. A copy shares its columns, so that branches are cheap.
-
-use std::rc::Rc;
+//! [`crate::pricing`].
 
 /// Smaller than this is no reduced cost. In units of cost.
 const NO_GAIN: f64 = 1e-7;
@@ -23,17 +21,8 @@ pub(crate) struct Column {
     pub cost: f64,
     /// Row and coefficient.
     pub rows: Vec<(usize, f64)>,
-}
-
-/// A row added later; its two own columns come after all others.
-#[derive(Debug, Clone)]
-struct Added {
-    /// Columns with coefficient 1, ascending.
-    members: Rc<Vec<usize>>,
-    /// Coefficient of the slack; the stand-in has the opposite.
-    sign: f64,
-    /// Cost of the stand-in.
-    dear: f64,
+    /// Whether it may no longer enter.
+    pub banned: bool,
 }
 
 /// Sense of a row added later.
@@ -50,12 +39,7 @@ pub(crate) struct Simplex {
     wanted: Vec<f64>,
     shaken: Vec<f64>,
     /// Columns: first one unit per row (stand-in or slack), then surplus, then the caller's.
-    columns: Rc<Vec<Column>>,
-    banned: Vec<bool>,
-    /// What a banned column costs on top.
-    dear: f64,
-    /// Rows added later: the columns in each, and its slack and stand-in.
-    added: Vec<Added>,
+    columns: Vec<Column>,
     own: usize,
     basis: Vec<usize>,
     basic: Vec<bool>,
@@ -73,10 +57,10 @@ impl Simplex {
         let mut columns = Vec::with_capacity(2 * size);
         for row in 0..size {
             let cost = stand_in.get(row).copied().unwrap_or(0.0);
-            columns.push(Column { cost, rows: vec![(row, 1.0)] });
+            columns.push(Column { cost, rows: vec![(row, 1.0)], banned: false });
         }
         for row in 0..demand.len() {
-            columns.push(Column { cost: 0.0, rows: vec![(row, -1.0)] });
+            columns.push(Column { cost: 0.0, rows: vec![(row, -1.0)], banned: false });
         }
         let wanted: Vec<f64> = demand.iter().chain(supply).copied().collect();
         let shaken = wanted.iter().enumerate().map(|(row, want)| want + 1e-6 * shake(row)).collect();
@@ -125,7 +109,7 @@ impl Simplex {
         }
         let sign = if sense == Sense::AtLeast { -1.0 } else { 1.0 };
         for (weight, cost) in [(sign, 0.0), (-sign, dear)] {
-            self.columns.push(Column { cost, rows: vec![(old, weight)] });
+            self.columns.push(Column { cost, rows: vec![(old, weight)], banned: false });
             self.basic.push(false);
         }
         let member: Vec<f64> = self
