@@ -124,6 +124,13 @@ pub(crate) struct Place {
     pub to: i64,
 }
 
+impl Packing {
+    /// Whether every piece that must be cut is cut.
+    pub fn whole(&self) -> bool {
+        self.cost < NOT_WHOLE
+    }
+}
+
 impl Case {
     /// Rope that a bin offers to widths.
     pub fn capacity(&self, bin: usize) -> i64 {
@@ -198,14 +205,18 @@ pub(crate) fn case_of(job: &Job, rope: &str, ranks: Ranks) -> (Case, Ledger) {
     let loss = job.rules.loss_per_cut.count();
     let tail = Tail { smallest: job.rules.smallest_remnant.count(), value: job.rules.value_of_a_remnant().count() };
     let (bundles, sets) = bundles_of(job, rope);
-    let mut groups: HashMap<(i64, Option<usize>, usize, u32), Vec<Bundle>> = HashMap::new();
+    let mut groups: HashMap<(i64, Option<usize>, usize, Vec<u32>), Vec<Bundle>> = HashMap::new();
     for (bundle, set) in bundles {
         let width = bundle.pieces.iter().map(|&piece| job.pieces[piece].cut_length().count() + loss).sum();
-        let rank = if ranks == Ranks::Apart { bundle.rank } else { 0 };
-        groups.entry((width, set, bundle.pieces.len(), rank)).or_default().push(bundle);
+        let mut of_ranks: Vec<u32> = Vec::new();
+        if ranks == Ranks::Apart {
+            of_ranks.extend(bundle.pieces.iter().map(|&piece| job.pieces[piece].rank));
+            of_ranks.sort_unstable();
+        }
+        groups.entry((width, set, bundle.pieces.len(), of_ranks)).or_default().push(bundle);
     }
     let mut keyed: Vec<_> = groups.into_iter().collect();
-    keyed.sort_by_key(|((width, set, count, rank), _)| (-width, *set, *count, *rank));
+    keyed.sort_by_key(|((width, set, count, ranks), _)| (-width, *set, *count, ranks.clone()));
     let mut kinds = Vec::new();
     let mut ledger = Ledger { bundles: Vec::new(), places: Vec::new() };
     for ((width, set, ..), mut bundles) in keyed {

@@ -163,7 +163,7 @@ impl Rows {
         let cost = case.shifted_cost(load.bin, case.fill_of(load)) as f64;
         let pieces = load.pieces.iter().filter_map(|&(kind, count)| Some((self.kind_row[kind]?, count as f64)));
         let rows = pieces.chain(self.bin_row[load.bin].map(|row| (row, 1.0))).collect();
-        Column { cost, rows, banned: false }
+        Column { cost, rows }
     }
 
     /// Prices by kind and rents by bin.
@@ -192,7 +192,7 @@ pub(crate) fn relax(call: &Call<'_>, pool: &mut Pool, pricer: &mut Pricer) -> Re
     let mut of_column = Vec::new();
     for (at, load) in pool.loads.iter().enumerate() {
         if rest.takes(load) {
-            simplex.add(rows.column(case, load));
+            simplex.add(&rows.column(case, load));
             of_column.push(at);
         }
     }
@@ -212,7 +212,7 @@ pub(crate) fn relax(call: &Call<'_>, pool: &mut Pool, pricer: &mut Pricer) -> Re
             }
             _ => prices.clone(),
         };
-        let exact = scaled(case, &tried);
+        let Some(exact) = scaled(case, &tried) else { break };
         let paid: Vec<i64> = rents.iter().map(|rent| (rent * exact.scale as f64) as i64).collect();
         let ask = Ask {
             demand: &rest.demand,
@@ -243,7 +243,7 @@ pub(crate) fn relax(call: &Call<'_>, pool: &mut Pool, pricer: &mut Pricer) -> Re
             if new {
                 let column = rows.column(case, &pool.loads[at]);
                 gained |= simplex.gain(&column) < -1e-6;
-                simplex.add(column);
+                simplex.add(&column);
                 of_column.push(at);
             }
         }
@@ -279,7 +279,7 @@ pub(crate) fn middle_proof(call: &Call<'_>, first: &Proof, pool: &mut Pool, pric
         }
     }
     sum.iter_mut().chain(&mut paid).for_each(|price| *price /= views);
-    let exact = scaled(case, &sum);
+    let exact = scaled(case, &sum)?;
     let paid: Vec<i64> = paid.iter().map(|rent| (rent * exact.scale as f64) as i64).collect();
     let demand = &call.rest.demand;
     let ask =

@@ -72,7 +72,7 @@ impl Search<'_> {
         let rows = Rows::of(&rest);
         let mut simplex = rows.simplex(self.case, &rest);
         for load in self.patterns {
-            simplex.add(rows.column(self.case, load));
+            simplex.add(&rows.column(self.case, load));
         }
         let allowed = (0..self.patterns.len() as u32).collect();
         let mut open = vec![Node { simplex, allowed, rows: Vec::new() }];
@@ -81,7 +81,7 @@ impl Search<'_> {
             if self.done > self.steps || (self.stop)() || !node.simplex.optimise(self.stop) {
                 return Outcome::Open;
             }
-            let bounded = self.exact(&node, &rows, &rest);
+            let Some(bounded) = self.exact(&node, &rows, &rest) else { return Outcome::Open };
             if bounded.bound > self.goal {
                 continue;
             }
@@ -130,9 +130,12 @@ impl Search<'_> {
             left.take(load, times);
             loads.extend(std::iter::repeat_n(load.clone(), times));
         }
+        let packing = packing_of(self.case, loads.clone(), left.demand.clone());
+        if packing.cost <= self.goal {
+            return Some(packing);
+        }
         if left.count() == 0 {
-            let packing = packing_of(self.case, loads, left.demand);
-            return (packing.cost <= self.goal).then_some(packing);
+            return None;
         }
         if !whole && self.done % 4 != 1 {
             return None;
@@ -211,10 +214,10 @@ impl Search<'_> {
     }
 
     /// Exact bound over the allowed patterns, and those that stay within reach.
-    fn exact(&self, node: &Node, rows: &Rows, rest: &Rest) -> Bounded {
+    fn exact(&self, node: &Node, rows: &Rows, rest: &Rest) -> Option<Bounded> {
         let case = self.case;
         let (prices, _) = rows.prices(&node.simplex);
-        let worth = scaled(case, &prices);
+        let worth = scaled(case, &prices)?;
         let added = &node.simplex.prices()[node.simplex.prices().len() - node.rows.len()..];
         let mut bonus = vec![0_i64; self.patterns.len()];
         let pieces = rest.demand.iter().zip(&worth.prices);
@@ -244,7 +247,7 @@ impl Search<'_> {
         let within = |over: i64, at: u32| i128::from(over + rents[self.patterns[at as usize].bin]) <= reach;
         let pairs = node.allowed.iter().zip(&excess);
         let allowed = pairs.filter(|&(&at, &over)| within(over, at)).map(|(&at, _)| at).collect();
-        Bounded { bound, allowed }
+        Some(Bounded { bound, allowed })
     }
 }
 

@@ -41,6 +41,7 @@ mod remnants;
 mod settings;
 mod simplex;
 mod solve;
+mod stages;
 mod stretches;
 mod weigh;
 

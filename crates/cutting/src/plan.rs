@@ -2,16 +2,13 @@
 
 use std::cell::Cell;
 
+use crate::Settings;
 use crate::answer::{Plan, RopePlan, Totals};
 use crate::assemble::{Assembled, assemble};
-use crate::case::{Case, Ledger, Packing, Ranks, case_of};
-use crate::goals::{Bounds, Holds, goals_of, goals_together, ranks_of};
+use crate::goals::{Bounds, Holds, goals_of, goals_together};
 use crate::mistake::{Refused, mistakes};
 use crate::model::Job;
-use crate::proof::Certificate;
-use crate::solve::{Solved, solve};
-use crate::weigh::{Weighed, weigh};
-use crate::{Settings, batches};
+use crate::stages::find;
 
 /// The best plan for a job.
 ///
@@ -65,24 +62,8 @@ pub fn plan(job: &Job, settings: &Settings<'_>) -> Result<Plan, Refused> {
     Ok(Plan { reels, uncut, totals, goals, ropes, interrupted: stopped.get() })
 }
 
-/// What a rope's solution proves, before it is put in goals.
-struct Found {
-    case: Case,
-    ledger: Ledger,
-    packing: Packing,
-    /// Bounds on the uncut pieces, rank by rank.
-    uncut: Vec<i64>,
-    money: i64,
-    /// Bound on the loss without the remnants on the rack at the start.
-    loss: i64,
-    certificate: Certificate,
-}
-
 fn plan_rope(job: &Job, rope: &str, settings: &Settings<'_>) -> (Assembled, RopePlan) {
-    let found = match find_all_cut(job, rope, settings) {
-        Some(found) => found,
-        None => find_some_cut(job, rope, settings),
-    };
+    let found = find(job, rope, settings);
     let part = assemble(job, rope, &found.case, &found.ledger, &found.packing);
     let value = job.rules.value_of_a_remnant().count();
     let shelved = found.case.bins.iter().filter(|bin| bin.remnant).map(|bin| bin.supply as i64).sum::<i64>();
@@ -97,40 +78,4 @@ fn plan_rope(job: &Job, rope: &str, settings: &Settings<'_>) -> (Assembled, Rope
     let goals = goals_of(job, &part, rope, &found.uncut, bounds);
     let plan = RopePlan { rope: rope.to_owned(), totals: part.totals, goals, certificate: found.certificate };
     (part, plan)
-}
-
-/// The plan with every piece cut, or `None` when the search finds none.
-fn find_all_cut(job: &Job, rope: &str, settings: &Settings<'_>) -> Option<Found> {
-    let (case, ledger) = case_of(job, rope, Ranks::Together);
-    let Weighed { case, money, most_loss } = weigh(case, &[]);
-    let solved = batches::settle(&case, settings, &|case| solve(case, settings));
-    if solved.packing.cost == crate::case::NOT_WHOLE {
-        return None;
-    }
-    let Solved { packing, bound, certificate } = solved;
-    let uncut = vec![0; ranks_of(job, rope).len()];
-    // Money and loss from one weighed bound: only whole money counts.
-    let cost_money = packing.loads.iter().filter_map(|load| case.bins[load.bin].price).sum::<i64>();
-    let loss_now = packing.cost - cost_money * money;
-    let money_bound = (-(most_loss - bound).div_euclid(money)).clamp(0, cost_money);
-    let loss = if money_bound == cost_money { (bound - cost_money * money).min(loss_now) } else { i64::MIN / 4 };
-    Some(Found { case, ledger, packing, uncut, money: money_bound, loss, certificate })
-}
-
-/// The plan that serves as many as it can, the most urgent first.
-fn find_some_cut(job: &Job, rope: &str, settings: &Settings<'_>) -> Found {
-    let (case, ledger) = case_of(job, rope, Ranks::Apart);
-    let ranks: Vec<u32> = ledger.bundles.iter().map(|bundles| bundles[0].rank).collect();
-    let Weighed { case, .. } = weigh(case, &ranks);
-    let solved = batches::settle(&case, settings, &|case| solve(case, settings));
-    let uncut = vec![0; ranks_of(job, rope).len()];
-    Found {
-        case,
-        ledger,
-        packing: solved.packing,
-        uncut,
-        money: 0,
-        loss: i64::MIN / 4,
-        certificate: solved.certificate,
-    }
 }

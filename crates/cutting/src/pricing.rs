@@ -22,6 +22,8 @@ const EXACT: f64 = 4_503_599_627_370_496.0;
 #[derive(Debug, Clone)]
 pub(crate) struct Pricer {
     step: i64,
+    /// Whether a piece worth nothing can still make a pattern cheaper.
+    all_kinds: bool,
     classes: Vec<Class>,
     old: Vec<f64>,
     new: Vec<f64>,
@@ -101,14 +103,18 @@ impl Case {
     }
 }
 
-/// Scales prices to whole numbers that stay exact in every sum of the case.
-pub(crate) fn scaled(case: &Case, prices: &[f64]) -> Scaled {
+/// Scales prices to whole numbers that stay exact in every sum of the case;
+/// `None` where the costs alone are too large for that.
+pub(crate) fn scaled(case: &Case, prices: &[f64]) -> Option<Scaled> {
     let total: f64 = case.kinds.iter().zip(prices).map(|(kind, price)| kind.demand as f64 * price.abs()).sum();
     let dearest = (0..case.bins.len()).map(|bin| {
         let longest = case.capacity(bin);
         (case.shifted_cost(bin, longest).abs().max(case.bins[bin].open.abs() + case.tail.value + longest)) as f64
     });
     let most = dearest.fold(total, f64::max).max(1.0);
+    if most * 4.0 >= EXACT {
+        return None;
+    }
     let mut scale: i64 = 1;
     while scale < 1 << 40 && most * (scale as f64) * 4.0 < EXACT {
         scale *= 2;
@@ -117,7 +123,7 @@ pub(crate) fn scaled(case: &Case, prices: &[f64]) -> Scaled {
         let whole = (price.max(0.0) * scale as f64).floor() as i64;
         case.shifted_drop(kind).map_or(whole, |drop| whole.min(drop.saturating_mul(scale)))
     });
-    Scaled { prices: prices.collect(), scale }
+    Some(Scaled { prices: prices.collect(), scale })
 }
 
 impl Pricer {
@@ -140,7 +146,17 @@ impl Pricer {
                 None => classes.push(Class { batch, bins: vec![bin], cells: cells as usize }),
             }
         }
-        Some(Pricer { step, classes, old: Vec::new(), new: Vec::new(), parts: Vec::new(), marks: Vec::new(), words: 0 })
+        let pays = (0..case.bins.len()).any(|bin| case.shifted_cost(bin, step) < 0);
+        Some(Pricer {
+            step,
+            all_kinds: pays || !case.fuller_costs_more(),
+            classes,
+            old: Vec::new(),
+            new: Vec::new(),
+            parts: Vec::new(),
+            marks: Vec::new(),
+            words: 0,
+        })
     }
 
     /// Prices every bin.
@@ -169,7 +185,9 @@ impl Pricer {
     /// The most worth for every exact fill, over the kinds that fit.
     fn fill_table(&mut self, case: &Case, ask: &Ask<'_>, cells: usize, fits: &dyn Fn(usize) -> bool) -> bool {
         self.parts.clear();
-        for kind in (0..case.kinds.len()).filter(|&kind| ask.demand[kind] > 0 && ask.prices[kind] > 0 && fits(kind)) {
+        for kind in (0..case.kinds.len())
+            .filter(|&kind| ask.demand[kind] > 0 && (self.all_kinds || ask.prices[kind] > 0) && fits(kind))
+        {
             let each = (case.kinds[kind].width / self.step) as usize;
             let mut left = ask.demand[kind].min(cells.checked_div(each).unwrap_or(0));
             let mut take = 1;

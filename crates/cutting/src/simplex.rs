@@ -5,7 +5,9 @@
 //! suits a few hundred rows; the right-hand side is moved a hair while
 //! pivoting so that ties do not cycle. Floating point throughout: what it says
 //! guides the search and is never a proof. The bounds are re-priced exactly in
-//! [`crate::pricing`].
+//! [`crate::pricing`]. A copy shares its columns, so that branches are cheap.
+
+use std::rc::Rc;
 
 /// Smaller than this is no reduced cost. In units of cost.
 const NO_GAIN: f64 = 1e-7;
@@ -21,8 +23,25 @@ pub(crate) struct Column {
     pub cost: f64,
     /// Row and coefficient.
     pub rows: Vec<(usize, f64)>,
-    /// Whether it may no longer enter.
-    pub banned: bool,
+}
+
+/// Columns end to end.
+#[derive(Debug, Clone, Default)]
+struct Table {
+    costs: Vec<f64>,
+    starts: Vec<usize>,
+    entries: Vec<(usize, f64)>,
+}
+
+/// A row added later; its two own columns come after all others.
+#[derive(Debug, Clone)]
+struct Added {
+    /// Columns with coefficient 1, ascending.
+    members: Rc<Vec<usize>>,
+    /// Coefficient of the slack; the stand-in has the opposite.
+    sign: f64,
+    /// Cost of the stand-in.
+    dear: f64,
 }
 
 /// Sense of a row added later.
@@ -39,7 +58,12 @@ pub(crate) struct Simplex {
     wanted: Vec<f64>,
     shaken: Vec<f64>,
     /// Columns: first one unit per row (stand-in or slack), then surplus, then the caller's.
-    columns: Vec<Column>,
+    columns: Rc<Table>,
+    banned: Vec<bool>,
+    /// What a banned column costs on top.
+    dear: f64,
+    /// Rows added later: the columns in each, and its slack and stand-in.
+    added: Vec<Added>,
     own: usize,
     basis: Vec<usize>,
     basic: Vec<bool>,
@@ -54,23 +78,25 @@ impl Simplex {
     /// Rows of demand (`>=`) with the cost of a stand-in, then rows of supply (`<=`).
     pub fn new(demand: &[f64], stand_in: &[f64], supply: &[f64]) -> Self {
         let size = demand.len() + supply.len();
-        let mut columns = Vec::with_capacity(2 * size);
+        let mut columns = Table { starts: vec![0], ..Table::default() };
         for row in 0..size {
-            let cost = stand_in.get(row).copied().unwrap_or(0.0);
-            columns.push(Column { cost, rows: vec![(row, 1.0)], banned: false });
+            columns.push(stand_in.get(row).copied().unwrap_or(0.0), &[(row, 1.0)]);
         }
         for row in 0..demand.len() {
-            columns.push(Column { cost: 0.0, rows: vec![(row, -1.0)], banned: false });
+            columns.push(0.0, &[(row, -1.0)]);
         }
         let wanted: Vec<f64> = demand.iter().chain(supply).copied().collect();
         let shaken = wanted.iter().enumerate().map(|(row, want)| want + 1e-6 * shake(row)).collect();
-        let own = columns.len();
+        let own = columns.costs.len();
         let mut simplex = Simplex {
             size,
             wanted,
             shaken,
             basic: (0..own).map(|at| at < size).collect(),
-            columns,
+            banned: vec![false; own],
+            columns: Rc::new(columns),
+            dear: 0.0,
+            added: Vec::new(),
             own,
             basis: (0..size).collect(),
             inverse: Vec::new(),
@@ -83,45 +109,36 @@ impl Simplex {
         simplex
     }
 
-    /// Adds a variable; returns its index among the caller's.
-    pub fn add(&mut self, column: Column) -> usize {
-        self.columns.push(column);
+    /// Adds a variable, before any row is added later.
+    pub fn add(&mut self, column: &Column) {
+        Rc::make_mut(&mut self.columns).push(column.cost, &column.rows);
         self.basic.push(false);
-        self.columns.len() - 1 - self.own
+        self.banned.push(false);
     }
 
     /// Makes a variable too dear to use.
     pub fn ban(&mut self, index: usize, dear: f64) {
-        let column = &mut self.columns[self.own + index];
-        if !column.banned {
-            column.banned = true;
-            column.cost += dear;
-            self.stale |= self.basic[self.own + index];
-        }
+        self.dear = dear;
+        self.banned[self.own + index] = true;
+        self.stale |= self.basic[self.own + index];
     }
 
     /// Adds a row over variables, each with coefficient 1, kept feasible by a
     /// stand-in of cost `dear`.
     pub fn add_row(&mut self, over: &[usize], sense: Sense, rhs: f64, dear: f64) {
         let (old, size) = (self.size, self.size + 1);
-        for &index in over {
-            self.columns[self.own + index].rows.push((old, 1.0));
-        }
         let sign = if sense == Sense::AtLeast { -1.0 } else { 1.0 };
-        for (weight, cost) in [(sign, 0.0), (-sign, dear)] {
-            self.columns.push(Column { cost, rows: vec![(old, weight)], banned: false });
-            self.basic.push(false);
-        }
-        let member: Vec<f64> = self
-            .basis
-            .iter()
-            .map(|&column| self.columns[column].rows.iter().find(|&&(row, _)| row == old).map_or(0.0, |&(_, by)| by))
-            .collect();
+        let mut members: Vec<usize> = over.iter().map(|index| self.own + index).collect();
+        members.sort_unstable();
+        let member: Vec<f64> =
+            self.basis.iter().map(|column| f64::from(u8::from(members.binary_search(column).is_ok()))).collect();
+        self.added.push(Added { members: Rc::new(members), sign, dear });
+        self.basic.extend([false, false]);
         let filled: f64 = member.iter().zip(&self.values).map(|(by, value)| by * value).sum();
         let short = rhs + 1e-6 * shake(old) - filled;
         // The new basic variable takes up what is short, whichever sign that has.
         let unit = if short >= 0.0 { 1.0 } else { -1.0 };
-        let basic = self.columns.len() - if unit == sign { 2 } else { 1 };
+        let basic = self.basic.len() - if unit == sign { 2 } else { 1 };
         let mut inverse = vec![0.0; size * size];
         for (row, &by) in member.iter().enumerate() {
             let from = &self.inverse[row * old..(row + 1) * old];
@@ -183,7 +200,7 @@ impl Simplex {
     pub fn solution(&self) -> Vec<(usize, f64)> {
         let mut found = Vec::new();
         for (row, &column) in self.basis.iter().enumerate() {
-            if column >= self.own {
+            if column >= self.own && column < self.columns.costs.len() {
                 let weights = &self.inverse[row * self.size..(row + 1) * self.size];
                 let value: f64 = weights.iter().zip(&self.wanted).map(|(weight, want)| weight * want).sum();
                 if value > 1e-7 {
@@ -199,25 +216,70 @@ impl Simplex {
         column.cost - column.rows.iter().map(|&(row, weight)| self.prices[row] * weight).sum::<f64>()
     }
 
+    /// The variable that gains most.
     fn entering(&self) -> Option<usize> {
+        let table = &self.columns;
+        let mut bonus = vec![0.0; if self.added.is_empty() { 0 } else { table.costs.len() }];
+        let first = self.size - self.added.len();
+        for (row, added) in self.added.iter().enumerate() {
+            added.members.iter().for_each(|&column| bonus[column] += self.prices[first + row]);
+        }
         let mut best = None;
         let mut least = -NO_GAIN;
-        for (at, column) in self.columns.iter().enumerate() {
-            if !self.basic[at] && !column.banned {
-                let gain = self.gain(column);
+        for at in 0..table.costs.len() {
+            if !self.basic[at] && !self.banned[at] {
+                let worth: f64 = table.of(at).iter().map(|&(row, weight)| self.prices[row] * weight).sum();
+                let gain = table.costs[at] - worth - bonus.get(at).copied().unwrap_or(0.0);
                 if gain < least {
                     least = gain;
                     best = Some(at);
                 }
             }
         }
+        for at in (table.costs.len()..self.basic.len()).filter(|&at| !self.basic[at]) {
+            let gain = self.gain_of(at);
+            if gain < least {
+                least = gain;
+                best = Some(at);
+            }
+        }
         best
+    }
+
+    /// Cost of any column, banned ones dear.
+    fn cost_of(&self, at: usize) -> f64 {
+        match at.checked_sub(self.columns.costs.len()) {
+            None => self.columns.costs[at] + if self.banned[at] { self.dear } else { 0.0 },
+            Some(own) if own % 2 == 1 => self.added[own / 2].dear,
+            Some(_) => 0.0,
+        }
+    }
+
+    /// Coefficients of any column.
+    fn entries(&self, at: usize) -> Vec<(usize, f64)> {
+        let first = self.size - self.added.len();
+        match at.checked_sub(self.columns.costs.len()) {
+            None => {
+                let mut entries = self.columns.of(at).to_vec();
+                let rows = self.added.iter().enumerate().filter(|(_, added)| added.members.binary_search(&at).is_ok());
+                entries.extend(rows.map(|(row, _)| (first + row, 1.0)));
+                entries
+            }
+            Some(own) => {
+                let sign = self.added[own / 2].sign;
+                vec![(first + own / 2, if own % 2 == 1 { -sign } else { sign })]
+            }
+        }
+    }
+
+    fn gain_of(&self, at: usize) -> f64 {
+        self.cost_of(at) - self.entries(at).iter().map(|&(row, weight)| self.prices[row] * weight).sum::<f64>()
     }
 
     fn pivot(&mut self, entering: usize) -> bool {
         let size = self.size;
         let mut direction = vec![0.0; size];
-        for &(from, weight) in &self.columns[entering].rows {
+        for (from, weight) in self.entries(entering) {
             for (row, step) in direction.iter_mut().enumerate() {
                 *step += weight * self.inverse[row * size + from];
             }
@@ -235,7 +297,7 @@ impl Simplex {
             }
         }
         let Some((out, ratio)) = leaving else { return false };
-        let gain = self.gain(&self.columns[entering]);
+        let gain = self.gain_of(entering);
         let pivot = direction[out];
         let (before, rest) = self.inverse.split_at_mut(out * size);
         let (pivot_row, after) = rest.split_at_mut(size);
@@ -265,7 +327,7 @@ impl Simplex {
         let size = self.size;
         let mut matrix = vec![0.0; size * size];
         for (place, &column) in self.basis.iter().enumerate() {
-            for &(row, weight) in &self.columns[column].rows {
+            for (row, weight) in self.entries(column) {
                 matrix[row * size + place] = weight;
             }
         }
@@ -302,7 +364,7 @@ impl Simplex {
         self.stale = false;
         self.prices = vec![0.0; size];
         for (row, &column) in self.basis.iter().enumerate() {
-            let cost = self.columns[column].cost;
+            let cost = self.cost_of(column);
             if cost != 0.0 {
                 let weights = &self.inverse[row * size..(row + 1) * size];
                 self.prices.iter_mut().zip(weights).for_each(|(price, weight)| *price += cost * weight);
@@ -313,12 +375,14 @@ impl Simplex {
     /// Back to a basis of one unit a row.
     fn start_over(&mut self) {
         self.basic.iter_mut().for_each(|basic| *basic = false);
+        let first = self.size - self.added.len();
         for row in 0..self.size {
-            let unit = |column: &Column| column.rows.len() == 1 && column.rows[0] == (row, 1.0);
-            if let Some(at) = self.columns.iter().rposition(unit) {
-                self.basis[row] = at;
-                self.basic[at] = true;
-            }
+            let added = row
+                .checked_sub(first)
+                .map(|place| self.columns.costs.len() + 2 * place + usize::from(self.added[place].sign < 0.0));
+            let at = added.unwrap_or(row);
+            self.basis[row] = at;
+            self.basic[at] = true;
         }
         self.invert();
     }
@@ -328,6 +392,18 @@ impl Simplex {
             .chunks_exact(self.size.max(1))
             .map(|row| row.iter().zip(right).map(|(weight, value)| weight * value).sum())
             .collect()
+    }
+}
+
+impl Table {
+    fn push(&mut self, cost: f64, rows: &[(usize, f64)]) {
+        self.costs.push(cost);
+        self.entries.extend_from_slice(rows);
+        self.starts.push(self.entries.len());
+    }
+
+    fn of(&self, at: usize) -> &[(usize, f64)] {
+        &self.entries[self.starts[at]..self.starts[at + 1]]
     }
 }
 

@@ -4,7 +4,7 @@
 //! plan, pattern bound, dives, and the exact search over the patterns within
 //! reach. Interrupted at any point, the best plan and bound so far stand.
 
-use crate::case::{Case, Packing};
+use crate::case::{Case, NOT_WHOLE, Packing};
 use crate::chance::Chance;
 use crate::columns::{Call, Pool, Proof, Relaxed, Rest, middle_proof, relax};
 use crate::dive::{Dive, dive};
@@ -33,7 +33,7 @@ const TRIES: [(usize, usize); 4] = [(4, 300), (20, 1_000), (20, 1_000), (60, 3_0
 /// Dives before the exact search and after it.
 const DIVES: [usize; 2] = [8, 40];
 /// Patterns that the exact search takes on.
-const MOST_PATTERNS: usize = 150_000;
+const MOST_PATTERNS: usize = 40_000;
 /// With no more than this the first prices will do.
 const FEW_PATTERNS: usize = 2_000;
 /// Steps of one exact search.
@@ -43,21 +43,28 @@ const REMNANT_STEPS: u64 = 3_000_000;
 /// Rounds of pricing at the top.
 const ROUNDS: usize = 3_000;
 
-/// The best packing of a case whose batch sets are settled.
-pub(crate) fn solve(case: &Case, settings: &Settings<'_>) -> Solved {
+/// The best packing of a case whose batch sets are settled. A known packing may
+/// be given to start from; a plan that does not cost less than `beat` is not
+/// worth finding.
+pub(crate) fn solve(case: &Case, start: Option<&Packing>, beat: i64, settings: &Settings<'_>) -> Solved {
     if case.kinds.is_empty() {
         let packing = Packing { loads: Vec::new(), uncut: Vec::new(), cost: 0 };
         return Solved { packing, bound: 0, certificate: Certificate::Nothing };
     }
-    let packing = quick::one_by_one(case);
+    let mut packing = quick::one_by_one(case);
+    if let Some(start) = start {
+        let start = quick::packing_of(case, start.loads.clone(), start.uncut.clone());
+        packing = if start.cost < packing.cost { start } else { packing };
+    }
     let ladder = Ladder::of(case, packing.cost);
     let all_cut = case.kinds.iter().all(|kind| kind.drop.is_none());
-    let bound = if all_cut { bounds::end_to_end(case).unwrap_or(NO_BOUND) } else { NO_BOUND };
+    let bound = if all_cut { bounds::end_to_end(case).unwrap_or(NOT_WHOLE) } else { NO_BOUND };
     let mut effort = Effort {
         case,
         settings,
         ladder,
         packing,
+        beat,
         bound: NO_BOUND,
         certificate: Certificate::EndToEnd,
         chance: Chance::new(settings.seed),
@@ -68,7 +75,7 @@ pub(crate) fn solve(case: &Case, settings: &Settings<'_>) -> Solved {
             effort.quick(tries, rounds);
         }
     }
-    if !effort.closed() && effort.packing.cost < crate::case::NOT_WHOLE {
+    if !effort.closed() && effort.packing.whole() {
         effort.remnants();
     }
     if !effort.closed()
@@ -87,6 +94,7 @@ struct Effort<'a> {
     settings: &'a Settings<'a>,
     ladder: Ladder,
     packing: Packing,
+    beat: i64,
     bound: i64,
     certificate: Certificate,
     chance: Chance,
@@ -94,12 +102,13 @@ struct Effort<'a> {
 
 impl Effort<'_> {
     fn closed(&self) -> bool {
-        self.bound >= self.packing.cost.saturating_sub(self.settings.tolerance) || (self.settings.stop)()
+        let worth = self.packing.cost.min(self.beat);
+        self.bound >= worth.saturating_sub(self.settings.tolerance) || (self.settings.stop)()
     }
 
     /// The most that a better plan may cost.
     fn goal(&self) -> i64 {
-        self.ladder.down(self.packing.cost - 1)
+        self.ladder.down(self.packing.cost.min(self.beat) - 1)
     }
 
     fn offer(&mut self, packing: Packing) {
@@ -113,14 +122,14 @@ impl Effort<'_> {
         let (case, settings) = (self.case, self.settings);
         let packing = quick::quick_packing(case, tries, self.chance.next(), self.bound, settings.stop);
         self.offer(packing.clone());
-        if packing.cost < crate::case::NOT_WHOLE && !case.all_scrap() {
+        if packing.whole() && !case.all_scrap() {
             let mended = mend(case, packing, rounds, self.bound, &mut self.chance, settings.stop);
             self.offer(mended);
         }
     }
 
     fn raise(&mut self, bound: i64, certificate: impl FnOnce() -> Certificate) {
-        let bound = if bound > NO_BOUND { self.ladder.up(bound).min(self.packing.cost) } else { bound };
+        let bound = if bound > NO_BOUND { self.ladder.up(bound).min(self.packing.cost.min(self.beat)) } else { bound };
         if bound > self.bound {
             self.bound = bound;
             self.certificate = certificate();
@@ -129,7 +138,7 @@ impl Effort<'_> {
     }
 
     fn tell(&self, doing: &str) {
-        if self.packing.cost < crate::case::NOT_WHOLE && self.bound > NO_BOUND {
+        if self.packing.whole() && self.bound > NO_BOUND {
             (self.settings.progress)(Progress { doing, gap: self.packing.cost - self.bound });
         }
     }
@@ -164,7 +173,7 @@ impl Effort<'_> {
         }
         let rest = Rest::of(self.case);
         let stop = self.settings.stop;
-        let target = self.packing.cost;
+        let target = self.packing.cost.min(self.beat);
         let call =
             Call { case: self.case, rest: &rest, target, rounds: ROUNDS, tilt: 0, seed: self.settings.seed, stop };
         let relaxed = relax(&call, &mut pool, pricer);
@@ -202,7 +211,7 @@ impl Effort<'_> {
     /// The exact search, goal after goal, as far as the lists stay manageable.
     fn exact(&mut self, proof: &Proof, relaxed: &Relaxed) {
         let case = self.case;
-        if case.kinds.iter().any(|kind| kind.drop.is_some()) || !case.fuller_costs_more() {
+        if !case.fuller_costs_more() {
             return;
         }
         while !self.closed() {
