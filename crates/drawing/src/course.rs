@@ -225,7 +225,7 @@ fn stipple(pen: &mut Pen, course: &Course, part: Part) {
             dots.push(course.at(along, side * part.thick(along) * 0.92));
         }
     }
-    pen.dots(&dots, 0.13);
+    pen.dots(dots, 0.13);
 }
 
 /// Short bars along the rope: lock stitching.

@@ -1,4 +1,4 @@
-//! Rope drawn to scale as SVG, in millimetres.
+//! Rope drawn to scale, in millimetres.
 //!
 //! What the other rooms work out, as pictures that agree with one another on
 //! card, page and book: [`laid_out`] shows an end straight on the bench with
@@ -27,6 +27,7 @@ mod pen;
 mod rope;
 mod scale;
 mod strip;
+mod svg;
 mod taper;
 
 pub use bars::{PieceBar, ReelBar, Rest, cut_bars};
@@ -34,7 +35,7 @@ pub use error::DrawingError;
 pub use finished::finished;
 pub use laid_out::laid_out;
 pub use marks::mark_shape;
-pub use pen::{BENCH_TYPE_MM, Drawing, SMALL_TYPE_MM};
+pub use pen::{Anchor, BENCH_TYPE_MM, Drawing, Point, SMALL_TYPE_MM, Shape, Stroke, Tone, Type, Weight};
 pub use rope::{Eye, Look, Mark, MarkShape, RopeEnd, Stretch, Taper, TaperStep, What};
 pub use strip::{MarkingStrip, Part, Ruler, StripLayout, Tile, marking_strip};
 pub use taper::taper;

@@ -1,17 +1,9 @@
-//! The SVG writer: lines, shapes and text in millimetres, fixed decimals.
+//! A picture as a list of shapes, and the pen that draws it.
 //!
-//! One user unit is one millimetre, so a picture printed at its own size is
-//! to the scale it was drawn at. Everything is drawn in one ink, which a page
-//! may replace by setting `color` on the picture; what is filled or stroked in
-//! the colour of the paper carries the class `paper` or `paper-line` for the
-//! same purpose.
-//! Numbers are written with three decimals (a micrometre), so the same input
-//! gives the same bytes. Text is escaped; it cannot become markup.
-
-use std::fmt::Write;
-
-/// The ink of the visual system.
-const INK: &str = "#16242C";
+//! Everything is in millimetres and in one ink, on paper that may cover what
+//! lies under it. A picture may be written as SVG ([`Drawing::svg`]) or set
+//! shape by shape, in order, by whoever prints it. Not covered: curves other
+//! than circles; they are runs of short lines.
 
 /// Smallest type in a picture, in mm: 9 pt.
 pub const SMALL_TYPE_MM: f64 = 3.175;
@@ -27,8 +19,8 @@ pub(crate) const HAIR: f64 = 0.12;
 /// A finished picture.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drawing {
-    /// The picture as SVG; one user unit is one millimetre.
-    pub svg: String,
+    /// The shapes, each over those before it.
+    pub shapes: Vec<Shape>,
     /// Width, in mm.
     pub width_mm: f64,
     /// Height, in mm.
@@ -40,41 +32,109 @@ pub struct Drawing {
     pub alt: String,
 }
 
+/// A point, in mm from the top left corner; y runs downwards.
+pub type Point = (f64, f64);
+
+/// One shape of a picture.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// Runs of straight lines.
+    Lines {
+        /// The runs.
+        runs: Vec<Vec<Point>>,
+        /// What they enclose, if they are closed.
+        fill: Option<Tone>,
+        /// Their line.
+        stroke: Option<Stroke>,
+    },
+    /// A box with round ends, or a circle.
+    Round {
+        /// Its middle.
+        centre: Point,
+        /// Half its width and half its height, in mm. The ends are half
+        /// circles, so the width is not less than the height.
+        half: Point,
+        /// Width of its line, in mm. It is filled in the colour of the paper.
+        line_mm: f64,
+    },
+    /// Dots of ink.
+    Dots {
+        /// Their middles.
+        centres: Vec<Point>,
+        /// Their radius, in mm.
+        radius_mm: f64,
+    },
+    /// Words.
+    Text {
+        /// Where the baseline starts, has its middle or ends.
+        at: Point,
+        /// The words.
+        text: String,
+        /// How they are set.
+        set: Type,
+    },
+}
+
+/// What a shape is painted with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tone {
+    /// The ink.
+    Ink,
+    /// The colour of the paper.
+    Paper,
+}
+
+/// The line of a shape.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stroke {
+    /// Its width, in mm.
+    pub width_mm: f64,
+    /// What it is painted with.
+    pub tone: Tone,
+    /// Lengths of dash and gap in turn, in mm; empty for a solid line.
+    pub dashes_mm: Vec<f64>,
+}
+
+impl Stroke {
+    fn solid(width_mm: f64, tone: Tone) -> Option<Stroke> {
+        Some(Stroke { width_mm, tone, dashes_mm: Vec::new() })
+    }
+}
+
 /// Where text stands against its point.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Anchor {
+pub enum Anchor {
+    /// It begins there.
     Start,
+    /// It has its middle there.
     Middle,
+    /// It ends there.
     End,
 }
 
 /// Weight of text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Weight {
+pub enum Weight {
+    /// Regular.
     Regular,
+    /// Bold.
     Bold,
 }
 
-/// A point, in mm; y runs downwards.
-pub(crate) type Point = (f64, f64);
-
-/// Collects shapes; the extent is given when it is finished.
-#[derive(Debug, Default)]
-pub(crate) struct Pen {
-    body: String,
-}
-
 /// How a piece of text is set.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Type {
-    pub size: f64,
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Type {
+    /// Size of the type, in mm.
+    pub size_mm: f64,
+    /// Where it stands against its point.
     pub anchor: Anchor,
+    /// Its weight.
     pub weight: Weight,
 }
 
 impl Type {
-    pub(crate) const SMALL: Type = Type { size: SMALL_TYPE_MM, anchor: Anchor::Start, weight: Weight::Regular };
-    pub(crate) const BENCH: Type = Type { size: BENCH_TYPE_MM, anchor: Anchor::Middle, weight: Weight::Bold };
+    pub(crate) const SMALL: Type = Type { size_mm: SMALL_TYPE_MM, anchor: Anchor::Start, weight: Weight::Regular };
+    pub(crate) const BENCH: Type = Type { size_mm: BENCH_TYPE_MM, anchor: Anchor::Middle, weight: Weight::Bold };
 
     pub(crate) fn anchored(self, anchor: Anchor) -> Type {
         Type { anchor, ..self }
@@ -85,185 +145,93 @@ impl Type {
     }
 }
 
+/// Collects shapes; the extent is given when it is finished.
+#[derive(Debug, Default)]
+pub(crate) struct Pen {
+    shapes: Vec<Shape>,
+}
+
 impl Pen {
-    /// An open or closed run of straight lines.
+    /// A run of straight lines.
     pub(crate) fn line(&mut self, points: &[Point], width: f64) {
-        self.dashed(points, width, "");
+        self.dashed(points, width, &[]);
     }
 
-    /// The same, dashed; `dashes` is an SVG dash list, empty for solid.
-    pub(crate) fn dashed(&mut self, points: &[Point], width: f64, dashes: &str) {
-        let dashes = if dashes.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{dashes}\"") };
-        let path = path_of(points);
-        self.put(&format!(
-            "<path d=\"{path}\" fill=\"none\" stroke=\"currentColor\" stroke-width=\"{}\"{dashes}/>",
-            number(width)
-        ));
+    /// The same, dashed.
+    pub(crate) fn dashed(&mut self, points: &[Point], width: f64, dashes: &[f64]) {
+        let stroke = Stroke { width_mm: width, tone: Tone::Ink, dashes_mm: dashes.to_vec() };
+        self.shapes.push(Shape::Lines { runs: vec![points.to_vec()], fill: None, stroke: Some(stroke) });
     }
 
     /// A run of straight lines in the colour of the paper.
     pub(crate) fn paper_line(&mut self, points: &[Point], width: f64) {
-        self.put(&format!(
-            "<path class=\"paper-line\" d=\"{}\" fill=\"none\" stroke=\"#fff\" stroke-width=\"{}\"/>",
-            path_of(points),
-            number(width)
-        ));
+        let stroke = Stroke::solid(width, Tone::Paper);
+        self.shapes.push(Shape::Lines { runs: vec![points.to_vec()], fill: None, stroke });
     }
 
-    /// Many separate strokes of one width as a single path.
+    /// Many separate strokes of one width as one shape.
     pub(crate) fn strokes(&mut self, strokes: &[(Point, Point)], width: f64) {
         if strokes.is_empty() {
             return;
         }
-        let mut path = String::new();
-        for (from, to) in strokes {
-            path.push_str(&path_of(&[*from, *to]));
-        }
-        self.put(&format!(
-            "<path d=\"{path}\" fill=\"none\" stroke=\"currentColor\" stroke-width=\"{}\"/>",
-            number(width)
-        ));
+        let runs = strokes.iter().map(|(from, to)| vec![*from, *to]).collect();
+        self.shapes.push(Shape::Lines { runs, fill: None, stroke: Stroke::solid(width, Tone::Ink) });
     }
 
     /// A polygon in the colour of the paper with an inked outline.
     pub(crate) fn body(&mut self, points: &[Point], width: f64) {
-        let path = path_of(points);
-        self.put(&format!(
-            "<path class=\"paper\" d=\"{path}Z\" fill=\"#fff\" stroke=\"currentColor\" stroke-width=\"{}\"/>",
-            number(width)
-        ));
+        self.polygon(points, Tone::Paper, Stroke::solid(width, Tone::Ink));
     }
 
     /// A polygon in the colour of the paper, without an outline.
     pub(crate) fn blank(&mut self, points: &[Point]) {
-        self.put(&format!("<path class=\"paper\" d=\"{}Z\" fill=\"#fff\"/>", path_of(points)));
+        self.polygon(points, Tone::Paper, None);
     }
 
     /// A polygon filled with ink.
     pub(crate) fn solid(&mut self, points: &[Point]) {
-        self.put(&format!("<path d=\"{}Z\" fill=\"currentColor\"/>", path_of(points)));
+        self.polygon(points, Tone::Ink, None);
     }
 
-    /// Dots of one radius as a single path: strokes of next to no length with
-    /// round ends, a quarter of the size of as many circles.
-    pub(crate) fn dots(&mut self, centres: &[Point], radius: f64) {
-        if centres.is_empty() {
-            return;
+    fn polygon(&mut self, points: &[Point], fill: Tone, stroke: Option<Stroke>) {
+        self.shapes.push(Shape::Lines { runs: vec![points.to_vec()], fill: Some(fill), stroke });
+    }
+
+    /// Dots of one radius as one shape.
+    pub(crate) fn dots(&mut self, centres: Vec<Point>, radius: f64) {
+        if !centres.is_empty() {
+            self.shapes.push(Shape::Dots { centres, radius_mm: radius });
         }
-        let mut path = String::new();
-        for (x, y) in centres {
-            let _ = write!(path, "M{} {}h.01", rounded(*x), rounded(*y));
-        }
-        self.put(&format!(
-            "<path d=\"{path}\" fill=\"none\" stroke=\"currentColor\" stroke-linecap=\"round\" stroke-width=\"{}\"/>",
-            number(2.0 * radius)
-        ));
     }
 
     /// A circle in the colour of the paper with an inked outline.
     pub(crate) fn circle(&mut self, centre: Point, radius: f64, width: f64) {
-        self.put(&format!(
-            "<circle class=\"paper\" cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"#fff\" stroke=\"currentColor\" \
-             stroke-width=\"{}\"/>",
-            number(centre.0),
-            number(centre.1),
-            number(radius),
-            number(width)
-        ));
+        self.pill(centre, (radius, radius), width);
     }
 
-    /// A rounded box in the colour of the paper, given by half its sides.
-    pub(crate) fn pill(&mut self, centre: Point, half: (f64, f64), width: f64) {
-        self.put(&format!(
-            "<rect class=\"paper\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" rx=\"{}\" fill=\"#fff\" \
-             stroke=\"currentColor\" stroke-width=\"{}\"/>",
-            number(centre.0 - half.0),
-            number(centre.1 - half.1),
-            number(2.0 * half.0),
-            number(2.0 * half.1),
-            number(half.1),
-            number(width)
-        ));
+    /// A box with round ends in the colour of the paper, given by half its sides.
+    pub(crate) fn pill(&mut self, centre: Point, half: Point, width: f64) {
+        self.shapes.push(Shape::Round { centre, half, line_mm: width });
     }
 
     /// Text with its baseline at the point.
     pub(crate) fn text(&mut self, at: Point, text: &str, set: Type) {
-        let anchor = match set.anchor {
-            Anchor::Start => "start",
-            Anchor::Middle => "middle",
-            Anchor::End => "end",
-        };
-        let weight = if set.weight == Weight::Bold { " font-weight=\"700\"" } else { "" };
-        self.put(&format!(
-            "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\"{weight}>{}</text>",
-            number(at.0),
-            number(at.1),
-            number(set.size),
-            escaped(text)
-        ));
+        if !text.is_empty() {
+            self.shapes.push(Shape::Text { at, text: text.to_owned(), set });
+        }
     }
 
     /// The picture, `width` by `height` millimetres.
     pub(crate) fn finish(self, width: f64, height: f64, notes: Vec<String>, alt: String) -> Drawing {
-        let (w, h) = (number(width), number(height));
-        let svg = format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" \
-             role=\"img\" aria-label=\"{}\" class=\"drawing\" color=\"{INK}\" font-family=\"Noto Sans\" \
-             fill=\"currentColor\">{}</svg>",
-            escaped(&alt),
-            self.body
-        );
-        Drawing { svg, width_mm: width, height_mm: height, notes, alt }
+        Drawing { shapes: self.shapes, width_mm: width, height_mm: height, notes, alt }
     }
-
-    fn put(&mut self, element: &str) {
-        self.body.push_str(element);
-    }
-}
-
-/// A number with at most three decimals, without trailing zeros or `-0`.
-pub(crate) fn number(value: f64) -> String {
-    let text = format!("{value:.3}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
-}
-
-/// A place that need not be exact, to a hundredth of a millimetre.
-fn rounded(value: f64) -> String {
-    number((value * 100.0).round() / 100.0)
-}
-
-fn path_of(points: &[Point]) -> String {
-    let mut path = String::new();
-    for (index, (x, y)) in points.iter().enumerate() {
-        let _ = write!(path, "{}{} {}", if index == 0 { 'M' } else { 'L' }, number(*x), number(*y));
-    }
-    path
-}
-
-/// Text made safe for SVG: markup escaped, control characters replaced.
-pub(crate) fn escaped(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for character in text.chars() {
-        match character {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            '\'' => safe.push_str("&#39;"),
-            // XML allows no control characters and no non-characters at all.
-            _ if character.is_control() || matches!(character, '\u{fffe}' | '\u{ffff}') => safe.push('\u{fffd}'),
-            _ => safe.push(character),
-        }
-    }
-    safe
 }
 
 /// Width that text takes at most, in mm. An estimate on the wide side: there
 /// is no font here, and a label that is given too much room does no harm.
 pub(crate) fn text_width(text: &str, set: Type) -> f64 {
     let em: f64 = text.chars().map(character_width).sum();
-    em * set.size * if set.weight == Weight::Bold { 1.06 } else { 1.0 }
+    em * set.size_mm * if set.weight == Weight::Bold { 1.06 } else { 1.0 }
 }
 
 fn character_width(character: char) -> f64 {

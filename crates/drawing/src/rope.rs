@@ -170,7 +170,7 @@ pub struct Taper {
 /// };
 /// let picture = drawing::laid_out(&end, 180.0)?;
 /// assert_eq!(picture.width_mm, 180.0);
-/// assert!(picture.svg.starts_with("<svg"));
+/// assert!(picture.svg().starts_with("<svg"));
 /// # Ok::<(), drawing::DrawingError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]

@@ -12,8 +12,9 @@ use crate::DrawingError;
 use crate::course::{Course, Part as RopePart, Texture, rope};
 use crate::laid_out::texture_of;
 use crate::marks::{self, Label, RING_MM, ROW_MM};
-use crate::pen::{Anchor, Drawing, FINE, HAIR, OUTLINE, Pen, Point, Type, number, shortened};
+use crate::pen::{Anchor, Drawing, FINE, HAIR, OUTLINE, Pen, Point, Type, shortened};
 use crate::rope::{Look, Mark, RopeEnd, positive};
+use crate::svg::number;
 
 /// Kept on either side of a mark where plain rope is left out, in mm.
 const AROUND_MM: f64 = 30.0;
@@ -335,18 +336,18 @@ fn edges(pen: &mut Pen, face: &Face<'_>, cut_x: f64, height: f64) {
     let (top, foot) = (WORDS_MM, height - 0.4);
     if face.tile > 1 && face.plain_before.is_none() {
         let band_foot = WORDS_MM + RULER_MM + BAND_MM;
-        pen.dashed(&[(origin, top), (origin, band_foot + 1.6)], OUTLINE, "1.6 0.8");
+        pen.dashed(&[(origin, top), (origin, band_foot + 1.6)], OUTLINE, &[1.6, 0.8]);
         pen.solid(&[(origin, band_foot + 0.9), (origin - 1.0, band_foot + 2.4), (origin + 1.0, band_foot + 2.4)]);
         pen.text((0.6, WORDS_MM + RULER_MM - 3.0), "tab", Type::SMALL);
     } else if face.tile == 1 {
         pen.line(&[(origin, top), (origin, WORDS_MM + RULER_MM + BAND_MM)], OUTLINE);
     } else {
-        pen.dashed(&[(origin, top), (origin, foot)], OUTLINE, "3 1");
+        pen.dashed(&[(origin, top), (origin, foot)], OUTLINE, &[3.0, 1.0]);
     }
     if !face.last {
         pen.line(&[(cut_x, top), (cut_x, foot)], OUTLINE);
     }
-    pen.dashed(&[(0.0, foot + 0.3), (face.layout.tile_width_mm, foot + 0.3)], HAIR, "2 2");
+    pen.dashed(&[(0.0, foot + 0.3), (face.layout.tile_width_mm, foot + 0.3)], HAIR, &[2.0, 2.0]);
 }
 
 fn words(pen: &mut Pen, face: &Face<'_>, width: f64) {

@@ -53,7 +53,7 @@ fn picture(taper: &Taper, width: f64) -> Drawing {
     }
     for step in &taper.steps {
         let x = scale.at(step.from_bitter_end_mm);
-        pen.dashed(&[(x, over - 0.3), (x, over + high)], HAIR, "0.8 0.8");
+        pen.dashed(&[(x, over - 0.3), (x, over + high)], HAIR, &[0.8, 0.8]);
     }
     let full = format!("{}", taper.strands);
     pen.text((width - text_width(&full, Type::SMALL) - 0.2, over + high / 2.0 + 1.0), &full, Type::SMALL.bold());

@@ -58,11 +58,11 @@ fn a_band_on_the_strip_stands_at_its_true_distance() {
     let end = end_with(vec![mark(1, 0.0, MarkShape::Line), mark(2, 137.0, MarkShape::ClosedBand)]);
     let strip = marking_strip(&end, &StripLayout::for_width("end A", 277.0)).unwrap();
     let tile = &strip.tiles[0];
-    let bands = inked_bands(&tile.drawing.svg);
+    let bands = inked_bands(&tile.drawing.svg());
     let middle =
         bands.iter().map(|(low, high)| f64::midpoint(*low, *high)).find(|x| (x - tile.origin_mm - 137.0).abs() < 0.01);
     assert!(middle.is_some(), "no band at {} among {bands:?}", tile.origin_mm + 137.0);
-    assert!(tile.drawing.svg.contains("width=\"277mm\"") && tile.drawing.svg.contains("viewBox=\"0 0 277 "));
+    assert!(tile.drawing.svg().contains("width=\"277mm\"") && tile.drawing.svg().contains("viewBox=\"0 0 277 "));
 }
 
 #[test]
@@ -74,8 +74,8 @@ fn a_long_strip_leaves_plain_rope_out_and_says_how_much() {
         strip.sum_check(),
         "tile 1 150 + measure 720 plain + tile 2 60 + measure 2240 plain + tile 3 30 = 3200 mm"
     );
-    assert!(strip.tiles[0].drawing.svg.contains("then measure 720 mm plain"));
-    assert!(strip.tiles[1].drawing.svg.contains("after 720 mm plain"));
+    assert!(strip.tiles[0].drawing.svg().contains("then measure 720 mm plain"));
+    assert!(strip.tiles[1].drawing.svg().contains("after 720 mm plain"));
 }
 
 #[test]
@@ -85,14 +85,14 @@ fn inches_stand_at_inches() {
     let strip = marking_strip(&end, &layout).unwrap();
     // 4 in from the origin of the first tile, 101.6 mm.
     let x = format!("M{} ", strip.tiles[0].origin_mm + 101.6);
-    assert!(strip.tiles[0].drawing.svg.contains(&x), "no tick at {x}");
+    assert!(strip.tiles[0].drawing.svg().contains(&x), "no tick at {x}");
 }
 
 #[test]
 fn shapes_differ_and_are_named() {
     for (index, shape) in SHAPES.iter().enumerate() {
         for other in &SHAPES[..index] {
-            assert_ne!(mark_shape(*shape).svg, mark_shape(*other).svg);
+            assert_ne!(mark_shape(*shape).svg(), mark_shape(*other).svg());
             assert_ne!(mark_shape(*shape).alt, mark_shape(*other).alt);
         }
     }
@@ -150,7 +150,7 @@ fn bars_are_to_one_scale() {
     let plan = cut_bars(&[reel(&[500.0], 1000.0), reel(&[250.0], 500.0)], 2000.0, 182.0).unwrap();
     assert_eq!(plan.notes, ["scale 1 : 11.1"]);
     // 500 mm of a 2,000 mm scale over 180 mm are 45 mm from the left edge at 1.
-    assert!(plan.svg.contains("L46 "), "the first piece does not end at 46 mm");
+    assert!(plan.svg().contains("L46 "), "the first piece does not end at 46 mm");
 }
 
 #[test]
@@ -158,8 +158,8 @@ fn text_stays_text() {
     let mut end = end_with(vec![mark(1, 100.0, MarkShape::Line)]);
     end.marks[0].at_text = "</text><script>\"&\u{7}".into();
     let picture = laid_out(&end, 90.0).unwrap();
-    assert!(picture.svg.contains("&lt;/text&gt;&lt;script&gt;&quot;&amp;\u{fffd}"));
-    assert!(!picture.svg.contains("<script>"));
+    assert!(picture.svg().contains("&lt;/text&gt;&lt;script&gt;&quot;&amp;\u{fffd}"));
+    assert!(!picture.svg().contains("<script>"));
 }
 
 fn looks() -> impl Strategy<Value = Look> {
@@ -224,13 +224,14 @@ prop_compose! {
 /// Nothing in a picture may be unreadable: no broken number, no type under
 /// 9 pt, no size of zero.
 fn check_legible(picture: &drawing::Drawing) -> Result<(), TestCaseError> {
-    prop_assert!(!picture.svg.contains("NaN") && !picture.svg.contains("inf"), "a number is broken");
+    let svg = picture.svg();
+    prop_assert!(!svg.contains("NaN") && !svg.contains("inf"), "a number is broken");
     prop_assert!(picture.width_mm > 0.0 && picture.height_mm > 0.0);
-    for size in attributes(&picture.svg, "font-size") {
+    for size in attributes(&svg, "font-size") {
         prop_assert!(size.parse::<f64>().unwrap() >= SMALL_TYPE_MM - 1e-9, "type of {size} mm");
     }
-    let opened = picture.svg.matches('<').count();
-    let closed = picture.svg.matches("/>").count() + 2 * picture.svg.matches("</").count();
+    let opened = svg.matches('<').count();
+    let closed = svg.matches("/>").count() + 2 * svg.matches("</").count();
     prop_assert_eq!(opened, closed, "an element is not closed");
     Ok(())
 }

@@ -1,5 +1,6 @@
-//! The code on a card: a QR code as a vector drawing.
+//! The code on a card: a QR code as a drawing.
 
+use drawing::{Drawing, Point, Shape, Tone};
 use fast_qr::{ECL, QRBuilder};
 
 use crate::SheetError;
@@ -7,24 +8,33 @@ use crate::SheetError;
 /// Quiet zone round the code, in modules, as the symbology asks.
 const QUIET: usize = 4;
 
-/// The code as SVG, one unit a module, quiet zone included.
-pub(crate) fn code_svg(text: &str) -> Result<String, SheetError> {
+/// Side of the code with its quiet zone, in mm.
+const SIDE_MM: f64 = 21.0;
+
+/// The code as a drawing, quiet zone included.
+pub(crate) fn code(text: &str) -> Result<Drawing, SheetError> {
     let code = QRBuilder::new(text).ecl(ECL::M).build().map_err(|_| SheetError::CodeTooLong { bytes: text.len() })?;
-    let mut path = String::new();
+    let module = SIDE_MM / (code.size + 2 * QUIET) as f64;
+    let corner =
+        |column: usize, row: usize| -> Point { ((column + QUIET) as f64 * module, (row + QUIET) as f64 * module) };
+    let mut runs = Vec::new();
     for row in 0..code.size {
         let modules = &code[row];
         let mut column = 0;
         while column < code.size {
-            let run = modules[column..].iter().take_while(|module| module.value()).count();
-            if run > 0 {
-                path.push_str(&format!("M{} {}h{run}v1h-{run}z", column + QUIET, row + QUIET));
+            let dark = modules[column..].iter().take_while(|module| module.value()).count();
+            if dark > 0 {
+                let end = column + dark;
+                runs.push(vec![corner(column, row), corner(end, row), corner(end, row + 1), corner(column, row + 1)]);
             }
-            column += run.max(1);
+            column += dark.max(1);
         }
     }
-    let side = code.size + 2 * QUIET;
-    Ok(format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{side}\" height=\"{side}\" viewBox=\"0 0 {side} {side}\">\
-         <path d=\"{path}\" fill=\"#000\"/></svg>"
-    ))
+    Ok(Drawing {
+        shapes: vec![Shape::Lines { runs, fill: Some(Tone::Ink), stroke: None }],
+        width_mm: SIDE_MM,
+        height_mm: SIDE_MM,
+        notes: Vec::new(),
+        alt: "Code that leads back to the record".to_owned(),
+    })
 }

@@ -1,6 +1,6 @@
 //! Sizes that the facts need to know about the page.
 
-use drawing::ReelBar;
+use drawing::{Drawing, ReelBar, Shape, Stroke, Tone};
 
 use crate::Paper;
 
@@ -27,4 +27,26 @@ pub(crate) fn tile_width(paper: Paper) -> f64 {
 /// Reels cut into pictures.
 pub(crate) fn pictures_of(reels: &[ReelBar]) -> Vec<&[ReelBar]> {
     reels.chunks(REELS_TO_A_PICTURE).collect()
+}
+
+/// Length of the bar that a print is checked with, in mm.
+pub(crate) const CHECK_BAR_MM: f64 = 100.0;
+
+/// The check bar: its outer ticks stand exactly 100 mm apart.
+pub(crate) fn check_bar() -> Drawing {
+    let height = 3.4;
+    let middle = height / 2.0;
+    let mut runs = vec![vec![(0.0, middle), (CHECK_BAR_MM, middle)]];
+    for tick in 0..=10 {
+        let (x, half) = (f64::from(tick) * CHECK_BAR_MM / 10.0, if tick % 5 == 0 { 1.7 } else { 0.9 });
+        runs.push(vec![(x, middle - half), (x, middle + half)]);
+    }
+    let stroke = Stroke { width_mm: 0.2, tone: Tone::Ink, dashes_mm: Vec::new() };
+    Drawing {
+        shapes: vec![Shape::Lines { runs, fill: None, stroke: Some(stroke) }],
+        width_mm: CHECK_BAR_MM,
+        height_mm: height,
+        notes: Vec::new(),
+        alt: "A bar of 100 mm to check the print with".to_owned(),
+    }
 }

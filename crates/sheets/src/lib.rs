@@ -14,12 +14,15 @@ mod error;
 mod facts;
 mod layout;
 mod pdf;
+mod pictures;
 mod text;
 mod values;
 mod world;
 
 pub use error::SheetError;
 pub use facts::*;
+use pictures::{Pictures, first_pages};
+use rayon::prelude::*;
 use typst::foundations::{Dict, dict};
 use typst_layout::PagedDocument;
 
@@ -40,13 +43,34 @@ pub fn bench_card(card: &BenchCard, paper: Paper) -> Result<Vec<u8>, SheetError>
     bench_cards(std::slice::from_ref(card), paper)
 }
 
+/// Cards in one file and each in a file of its own, laid out once.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CardSet {
+    /// All cards, as [`bench_cards`] prints them.
+    pub all: Vec<u8>,
+    /// Each card, in the order in which they were given.
+    pub each: Vec<Vec<u8>>,
+}
+
+/// Cards as one document and as a document each. Laying pages out is most of
+/// the work and is done once, so this costs far less than both by themselves.
+///
+/// # Errors
+/// As [`bench_cards`].
+pub fn bench_card_set(cards: &[BenchCard], paper: Paper) -> Result<CardSet, SheetError> {
+    let pages = bench_card_pages(cards, paper)?;
+    let all = pdf::write(&pages)?;
+    let each = pdf::split(&pages, &first_pages(&pages), cards.len())?;
+    Ok(CardSet { all, each: each.par_iter().map(pdf::write).collect::<Result<_, _>>()? })
+}
+
 /// A cut plan.
 ///
 /// # Errors
 /// Pieces that come to more than their reel, a day that does not exist.
 pub fn cut_plan(plan: &CutPlanSheet, paper: Paper) -> Result<Vec<u8>, SheetError> {
     pdf::check_day(plan.day)?;
-    pdf::write(&pdf::document("plan.typ", values::plan(plan, paper)?)?)
+    pdf::write(&cut_plan_pages(plan, paper)?)
 }
 
 /// A line table.
@@ -55,7 +79,7 @@ pub fn cut_plan(plan: &CutPlanSheet, paper: Paper) -> Result<Vec<u8>, SheetError
 /// A day that does not exist.
 pub fn line_table(table: &LineTable, paper: Paper) -> Result<Vec<u8>, SheetError> {
     pdf::check_day(table.day)?;
-    pdf::write(&pdf::document("lines.typ", values::lines(table, paper))?)
+    pdf::write(&line_table_pages(table, paper)?)
 }
 
 /// The pages of the cards before they are written.
@@ -64,13 +88,29 @@ fn bench_card_pages(cards: &[BenchCard], paper: Paper) -> Result<PagedDocument, 
     for card in cards {
         pdf::check_day(card.day)?;
     }
-    let cards = cards.iter().map(|card| values::card(card, paper)).collect::<Result<Vec<_>, SheetError>>()?;
+    let mut pictures = Pictures::default();
+    let cards = cards.iter().map(|card| values::card(card, paper, &mut pictures)).collect::<Result<Vec<_>, _>>()?;
     let facts: Dict = dict! {
         "paper" => values::paper(paper),
+        "bar" => values::check_bar(&mut pictures),
         "day" => values::day(first.day),
         "cards" => values::array(&cards, Clone::clone),
     };
-    pdf::document("cards.typ", facts)
+    Ok(pictures.set_into(pdf::document("cards.typ", facts)?))
+}
+
+/// The pages of a cut plan before they are written.
+fn cut_plan_pages(plan: &CutPlanSheet, paper: Paper) -> Result<PagedDocument, SheetError> {
+    let mut pictures = Pictures::default();
+    let facts = values::plan(plan, paper, &mut pictures)?;
+    Ok(pictures.set_into(pdf::document("plan.typ", facts)?))
+}
+
+/// The pages of a line table before they are written.
+fn line_table_pages(table: &LineTable, paper: Paper) -> Result<PagedDocument, SheetError> {
+    let mut pictures = Pictures::default();
+    let facts = values::lines(table, paper, &mut pictures);
+    Ok(pictures.set_into(pdf::document("lines.typ", facts)?))
 }
 
 // The facts that tests share name this crate the way its users do.

@@ -10,6 +10,7 @@ use std::sync::LazyLock;
 
 use typst::diag::SourceDiagnostic;
 use typst::foundations::{Datetime, Dict, Smart};
+use typst::model::Document;
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
@@ -34,6 +35,23 @@ pub(crate) fn document(template: &str, facts: Dict) -> Result<PagedDocument, She
     // Layouts of sheets that were printed before help no later sheet for long.
     typst::comemo::evict(10);
     set.output.map_err(|errors| SheetError::Template(said(&errors)))
+}
+
+/// The document cut into one for each card, given the pages on which cards begin.
+pub(crate) fn split(
+    document: &PagedDocument,
+    firsts: &[usize],
+    cards: usize,
+) -> Result<Vec<PagedDocument>, SheetError> {
+    if firsts.len() != cards || firsts.first() != Some(&0) {
+        return Err(SheetError::Template(format!("{} of {cards} cards were found on the pages", firsts.len())));
+    }
+    let ends = firsts.iter().skip(1).copied().chain([document.pages().len()]);
+    let part = |(from, to): (&usize, usize)| {
+        let pages = document.pages().iter().take(to).skip(*from).cloned().collect();
+        PagedDocument::new(pages, document.info().clone())
+    };
+    Ok(firsts.iter().zip(ends).map(part).collect())
 }
 
 /// The document as PDF.

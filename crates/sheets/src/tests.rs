@@ -2,7 +2,6 @@
 //! sizes, nothing outside the page, nothing on top of anything else.
 
 use typst::layout::{Frame, FrameItem, Point, Transform};
-use typst::visualize::Geometry;
 use typst_layout::PagedDocument;
 
 use super::*;
@@ -13,7 +12,7 @@ mod sample;
 const PAPERS: [Paper; 2] = [Paper::A4, Paper::Letter];
 
 /// A piece of text on a page, in mm from the top left corner.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Words {
     text: String,
     left: f64,
@@ -22,30 +21,33 @@ struct Words {
     size_pt: f64,
 }
 
-/// A picture on a page, in mm.
+/// A drawing on a page, in mm.
+#[derive(Debug, Default)]
 struct Picture {
     left: f64,
     top: f64,
     width: f64,
     height: f64,
-    svg: String,
+    words: Vec<Words>,
+    /// Left and right edge of every shape.
+    shapes: Vec<(f64, f64)>,
 }
 
 #[derive(Default)]
 struct Found {
     words: Vec<Words>,
     pictures: Vec<Picture>,
-    lines_mm: Vec<f64>,
     turned: usize,
 }
 
 fn look(page: &Frame) -> Found {
     let mut found = Found::default();
-    walk(page, Point::zero(), &mut found);
+    walk(page, Point::zero(), &mut found, None);
     found
 }
 
-fn walk(frame: &Frame, at: Point, found: &mut Found) {
+/// Collects what is on a frame; `picture` is the drawing it is part of.
+fn walk(frame: &Frame, at: Point, found: &mut Found, picture: Option<usize>) {
     for (place, item) in frame.items() {
         let place = at + *place;
         match item {
@@ -54,42 +56,57 @@ fn walk(frame: &Frame, at: Point, found: &mut Found) {
                     found.turned += 1;
                 }
                 let Transform { tx, ty, .. } = group.transform;
-                walk(&group.frame, place + Point::new(tx, ty), found);
+                let place = place + Point::new(tx, ty);
+                let picture = if group.label.is_some() {
+                    found.pictures.push(Picture {
+                        left: place.x.to_mm(),
+                        top: place.y.to_mm(),
+                        width: group.frame.width().to_mm(),
+                        height: group.frame.height().to_mm(),
+                        ..Picture::default()
+                    });
+                    Some(found.pictures.len() - 1)
+                } else {
+                    picture
+                };
+                walk(&group.frame, place, found, picture);
             }
-            FrameItem::Text(text) => found.words.push(Words {
-                text: text.text.to_string(),
-                left: place.x.to_mm(),
-                right: (place.x + text.width()).to_mm(),
-                baseline: place.y.to_mm(),
-                size_pt: text.size.to_pt(),
-            }),
-            FrameItem::Shape(shape, _) => {
-                if let Geometry::Line(end) = shape.geometry {
-                    found.lines_mm.push(end.x.to_mm().hypot(end.y.to_mm()));
+            FrameItem::Text(text) => {
+                let words = Words {
+                    text: text.text.to_string(),
+                    left: place.x.to_mm(),
+                    right: (place.x + text.width()).to_mm(),
+                    baseline: place.y.to_mm(),
+                    size_pt: text.size.to_pt(),
+                };
+                match picture {
+                    Some(index) => found.pictures[index].words.push(words),
+                    None => found.words.push(words),
                 }
             }
-            FrameItem::Image(image, size, _) => found.pictures.push(Picture {
-                left: place.x.to_mm(),
-                top: place.y.to_mm(),
-                width: size.x.to_mm(),
-                height: size.y.to_mm(),
-                svg: svg_of(image),
-            }),
-            FrameItem::Link(..) | FrameItem::Tag(_) => {}
+            FrameItem::Shape(shape, _) => {
+                if let Some(index) = picture {
+                    let bounds = shape.geometry.bbox(None);
+                    let edges = ((place.x + bounds.min.x).to_mm(), (place.x + bounds.max.x).to_mm());
+                    found.pictures[index].shapes.push(edges);
+                }
+            }
+            FrameItem::Image(..) | FrameItem::Link(..) | FrameItem::Tag(_) => {}
         }
     }
 }
 
-fn svg_of(image: &typst::visualize::Image) -> String {
-    match image.kind() {
-        typst::visualize::ImageKind::Svg(svg) => String::from_utf8_lossy(svg.data()).into_owned(),
-        _ => String::new(),
-    }
-}
-
 fn all_text(document: &PagedDocument) -> String {
-    let words: Vec<String> =
-        document.pages().iter().flat_map(|page| look(&page.frame).words).map(|words| words.text).collect();
+    let words: Vec<String> = document
+        .pages()
+        .iter()
+        .flat_map(|page| {
+            let found = look(&page.frame);
+            let drawn: Vec<Words> = found.pictures.into_iter().flat_map(|picture| picture.words).collect();
+            found.words.into_iter().chain(drawn)
+        })
+        .map(|words| words.text)
+        .collect();
     words.join(" ").replace('\u{200b}', "")
 }
 
@@ -98,7 +115,15 @@ fn pages(card: &BenchCard, paper: Paper) -> PagedDocument {
 }
 
 fn is_tile(picture: &Picture) -> bool {
-    picture.svg.contains("aria-label=\"Tile ")
+    picture.words.iter().any(|words| words.text.contains(" · tile "))
+}
+
+/// Where a tile begins and the place of that on the page, both in mm.
+fn origin(tile: &Picture) -> (f64, f64) {
+    let title = tile.words.iter().find(|words| words.text.contains(" · tile ")).expect("a tile has a title");
+    let range = title.text.rsplit(" · ").next().unwrap_or_default();
+    let from = range.split(' ').next().unwrap_or_default().parse().expect("a tile says where it begins");
+    (from, tile.left + 12.0)
 }
 
 fn near(a: f64, b: f64) -> bool {
@@ -124,7 +149,9 @@ fn every_page_carries_a_bar_of_one_hundred_millimetres() {
     for paper in PAPERS {
         for page in pages(&sample::two_ends(), paper).pages() {
             let found = look(&page.frame);
-            assert_eq!(found.lines_mm.iter().filter(|line| near(**line, 100.0)).count(), 1);
+            let long = |picture: &&Picture| picture.shapes.iter().any(|(left, right)| near(right - left, 100.0));
+            let bar = found.pictures.iter().find(|picture| picture.words.is_empty() && near(picture.width, 100.0));
+            assert!(bar.as_ref().is_some_and(long), "no bar of 100 mm");
             assert!(found.words.iter().any(|words| words.text.contains("print at 100 %")));
         }
     }
@@ -133,24 +160,39 @@ fn every_page_carries_a_bar_of_one_hundred_millimetres() {
 #[test]
 fn the_marking_strip_is_at_true_size() {
     for paper in PAPERS {
-        let card = sample::long_bury();
-        let mut tiles = String::new();
+        let card = sample::two_ends();
+        let mut bands = Vec::new();
+        let mut labels = Vec::new();
         for page in pages(&card, paper).pages() {
             let found = look(&page.frame);
-            // Nothing on any page is scaled or turned, so a picture as large
-            // as its drawing is at true size.
+            // Nothing on any page is scaled or turned, so a millimetre of the
+            // frame is a millimetre on paper.
             assert_eq!(found.turned, 0);
             for tile in found.pictures.iter().filter(|picture| is_tile(picture)) {
-                assert!(near(tile.width, layout::tile_width(paper)));
-                let size = format!("viewBox=\"0 0 {} ", layout::tile_width(paper));
-                assert!(tile.svg.contains(&size), "the drawing is not as wide as the picture");
-                assert!(near(tile.left, layout::MARGIN_MM));
-                tiles.push_str(&tile.svg);
+                let (from, place) = origin(tile);
+                let true_distance = |x: f64| x - place + from;
+                let shapes = tile.shapes.iter().filter(|(left, right)| near(right - left, 1.3));
+                bands.extend(shapes.map(|(left, right)| true_distance(f64::midpoint(*left, *right))));
+                labels.extend(tile.words.iter().map(|words| words.text.clone()));
+                // Ruler numbers in the middle of a tile stand over their ticks.
+                for words in &tile.words {
+                    let Ok(number) = words.text.parse::<f64>() else { continue };
+                    let middle = true_distance(f64::midpoint(words.left, words.right));
+                    let at_an_edge = (number - from) < 5.0 || words.right > tile.left + tile.width - 30.0;
+                    let is_ruler = words.size_pt < 10.0 && number % 50.0 == 0.0;
+                    assert!(!is_ruler || at_an_edge || near(middle, number), "{number} stands at {middle}");
+                }
             }
         }
-        for mark in &card.ends[0].layout.marks {
-            let label = format!(">{}, {}</text>", mark.name, mark.at_text);
-            assert_eq!(tiles.matches(&label).count(), 1, "mark {} on the strip", mark.number);
+        for end in &card.ends {
+            for mark in &end.layout.marks {
+                let label = format!("{}, {}", mark.name, mark.at_text);
+                assert!(labels.contains(&label), "mark {} is not named on the strip", mark.number);
+                if mark.shape == drawing::MarkShape::ClosedBand {
+                    let at = mark.from_bitter_end_mm;
+                    assert!(bands.iter().any(|band| near(*band, at)), "no band at {at}: {bands:?}");
+                }
+            }
         }
     }
 }
@@ -182,10 +224,16 @@ fn check_page(page: &Frame, what: &str) {
         assert!(words.baseline <= height - 5.0, "{what}: {words:?} runs off the foot");
         assert!(words.size_pt >= 8.999, "{what}: {words:?} is smaller than 9 pt");
     }
+    for words in found.pictures.iter().flat_map(|picture| &picture.words) {
+        assert!(words.size_pt >= 8.999 && words.left >= layout::MARGIN_MM - 0.1, "{what}: {words:?}");
+        assert!(words.right <= width - layout::MARGIN_MM + 0.1, "{what}: {words:?} runs into the margin");
+    }
     for picture in &found.pictures {
+        no_words_on_words(&picture.words, what);
         assert!(picture.left >= layout::MARGIN_MM - 0.1 && picture.top >= 0.0, "{what}: a picture in the margin");
         assert!(picture.left + picture.width <= width - layout::MARGIN_MM + 0.1, "{what}: a picture in the margin");
-        assert!(picture.top + picture.height <= height - 9.0, "{what}: a picture runs off the foot");
+        let is_bar = picture.words.is_empty() && near(picture.width, 100.0);
+        assert!(is_bar || picture.top + picture.height <= height - 14.0, "{what}: a picture runs off the foot");
         for words in &found.words {
             let clear = words.right <= picture.left + 0.05
                 || words.left >= picture.left + picture.width - 0.05
@@ -194,8 +242,12 @@ fn check_page(page: &Frame, what: &str) {
             assert!(clear, "{what}: {words:?} stands on a picture");
         }
     }
-    for (index, one) in found.words.iter().enumerate() {
-        for other in &found.words[index + 1..] {
+    no_words_on_words(&found.words, what);
+}
+
+fn no_words_on_words(words: &[Words], what: &str) {
+    for (index, one) in words.iter().enumerate() {
+        for other in &words[index + 1..] {
             let beside = one.right <= other.left + 0.05 || other.right <= one.left + 0.05;
             let over = one.baseline <= other.baseline - cap_height(other) + 0.05
                 || other.baseline <= one.baseline - cap_height(one) + 0.05;
@@ -223,8 +275,8 @@ fn nothing_is_clipped_or_on_top_of_anything_else() {
                 check_page(&page.frame, what);
             }
         }
-        let plan = pdf::document("plan.typ", values::plan(&sample::plan(), paper).expect("facts")).expect("set");
-        let lines = pdf::document("lines.typ", values::lines(&sample::lines(), paper)).expect("set");
+        let plan = cut_plan_pages(&sample::plan(), paper).expect("set");
+        let lines = line_table_pages(&sample::lines(), paper).expect("set");
         for page in plan.pages().iter().chain(lines.pages()) {
             check_page(&page.frame, "plan or lines");
         }
@@ -349,14 +401,15 @@ fn many_reels_go_to_more_pages_and_no_cut_is_lost() {
     let mut plan = sample::plan();
     let reels = plan.ropes[0].reels.clone();
     plan.ropes[0].reels = reels.iter().cycle().take(24).cloned().collect();
-    let document = pdf::document("plan.typ", values::plan(&plan, Paper::A4).expect("facts")).expect("set");
+    let document = cut_plan_pages(&plan, Paper::A4).expect("set");
     assert!(document.pages().len() >= 3);
     let bars: usize = document
         .pages()
         .iter()
         .flat_map(|page| look(&page.frame).pictures)
-        .map(|picture| picture.svg.matches(">reel 12").count() + picture.svg.matches(">remnant 4").count())
-        .sum();
+        .flat_map(|picture| picture.words)
+        .filter(|words| words.text.starts_with("reel 12 ·") || words.text == "remnant 4")
+        .count();
     assert_eq!(bars, 24 + plan.ropes[1].reels.len());
     let text = all_text(&document);
     for row in &plan.rows {

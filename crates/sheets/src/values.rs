@@ -3,31 +3,28 @@
 //! Every text passes through [`crate::text`]; lengths of fixed boxes are given
 //! here, in characters, beside the fact they belong to.
 
-use drawing::{Drawing, MarkShape, PieceBar, ReelBar, RopeEnd, Stretch, StripLayout};
-use typst::foundations::{Array, Bytes, Dict, IntoValue, Value, dict};
+use drawing::{Drawing, PieceBar, ReelBar, RopeEnd, Ruler, Stretch, StripLayout};
+use typst::foundations::{Array, Dict, IntoValue, Value, dict};
 
-use crate::code::code_svg;
+use crate::code::code;
 use crate::facts::*;
+use crate::pictures::Pictures;
 use crate::text::{boxed, drawn, drawn_number, foot, number, wrapping};
 use crate::{SheetError, layout};
 
 /// Characters of a name in a table.
 const NAME: usize = 60;
 
-pub(crate) fn array<T>(items: &[T], value: impl Fn(&T) -> Value) -> Value {
+pub(crate) fn array<T>(items: &[T], value: impl FnMut(&T) -> Value) -> Value {
     Value::Array(items.iter().map(value).collect::<Array>())
 }
 
-fn try_array<T>(items: &[T], value: impl Fn(&T) -> Result<Value, SheetError>) -> Result<Value, SheetError> {
+fn try_array<T>(items: &[T], value: impl FnMut(&T) -> Result<Value, SheetError>) -> Result<Value, SheetError> {
     Ok(Value::Array(items.iter().map(value).collect::<Result<Array, SheetError>>()?))
 }
 
 fn text(value: String) -> Value {
     value.into_value()
-}
-
-fn svg(svg: String) -> Value {
-    Bytes::new(svg.into_bytes()).into_value()
 }
 
 pub(crate) fn day(day: Day) -> Value {
@@ -39,14 +36,24 @@ pub(crate) fn paper(paper: Paper) -> Value {
     dict! { "width" => width, "height" => height, "margin" => layout::MARGIN_MM }.into_value()
 }
 
-/// A drawing with its size and the sentences that belong beside it.
-fn drawing(drawing: &Drawing) -> Value {
+/// The space for the check bar.
+pub(crate) fn check_bar(pictures: &mut Pictures) -> Value {
+    space(pictures, layout::check_bar())
+}
+
+/// The space for a drawing, and the sentences that belong beside it.
+fn space(pictures: &mut Pictures, drawing: Drawing) -> Value {
+    let label = pictures.keep(drawing.clone());
+    labelled(label, &drawing)
+}
+
+fn labelled(label: String, drawing: &Drawing) -> Value {
     dict! {
-        "svg" => svg(drawing.svg.clone()),
         "width" => drawing.width_mm,
         "height" => drawing.height_mm,
         "notes" => drawing.notes.join(" · "),
         "alt" => drawing.alt.clone(),
+        "label" => label,
     }
     .into_value()
 }
@@ -86,13 +93,17 @@ pub(crate) fn headline(headline: &Headline) -> Value {
 }
 
 /// A card with everything the template prints.
-pub(crate) fn card(card: &BenchCard, paper: Paper) -> Result<Value, SheetError> {
+pub(crate) fn card(card: &BenchCard, paper: Paper, pictures: &mut Pictures) -> Result<Value, SheetError> {
     if card.code.is_empty() || card.code.len() > 1000 {
         return Err(SheetError::CodeTooLong { bytes: card.code.len() });
     }
     let refused = card.refused();
-    let ends =
-        if refused { Value::Array(Array::new()) } else { try_array(&card.ends, |end| end_card(card, end, paper))? };
+    let code = code(&card.code)?;
+    let ends = if refused {
+        Value::Array(Array::new())
+    } else {
+        try_array(&card.ends, |end| end_card((card, end), paper, pictures))?
+    };
     let mut findings = card.findings.clone();
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
     let value = dict! {
@@ -130,18 +141,19 @@ pub(crate) fn card(card: &BenchCard, paper: Paper) -> Result<Value, SheetError> 
             "date" => number(&record.date),
             "reason" => wrapping(&record.reason),
         }.into_value()),
-        "code" => svg(code_svg(&card.code)?),
+        "code" => labelled(pictures.keep_code(code.clone()), &code),
         "day" => day(card.day),
     };
     Ok(value.into_value())
 }
 
-fn end_card(card: &BenchCard, end: &EndCard, paper: Paper) -> Result<Value, SheetError> {
+fn end_card((card, end): (&BenchCard, &EndCard), paper: Paper, pictures: &mut Pictures) -> Result<Value, SheetError> {
     let rope = printable_end(&end.layout);
     let (wide, half) = layout::drawing_widths(paper);
     let laid_out = drawing::laid_out(&rope, wide)?;
     let finished = drawing::finished(&rope, half)?;
     let taper = drawing::taper(&rope, half)?;
+    let strip = strip(&strip_title(card, end), (&rope, card.ruler), paper, pictures)?;
     let mut marks = rope.marks.clone();
     marks.sort_by_key(|mark| mark.number);
     let value = dict! {
@@ -152,11 +164,11 @@ fn end_card(card: &BenchCard, end: &EndCard, paper: Paper) -> Result<Value, Shee
             "number" => i64::from(mark.number),
             "name" => boxed(&mark.name, NAME),
             "at" => number(&mark.at_text),
-            "shape" => drawing_of_shape(mark.shape),
+            "shape" => space(pictures, drawing::mark_shape(mark.shape)),
         }.into_value()),
-        "laid_out" => drawing(&laid_out),
-        "finished" => drawing(&finished),
-        "taper_picture" => taper.as_ref().map_or(Value::None, drawing),
+        "laid_out" => space(pictures, laid_out),
+        "finished" => space(pictures, finished),
+        "taper_picture" => taper.map_or(Value::None, |taper| space(pictures, taper)),
         "taper" => array(&end.taper, |row| dict! {
             "at" => number(&row.at),
             "pick" => boxed(&row.pick, 12),
@@ -166,27 +178,31 @@ fn end_card(card: &BenchCard, end: &EndCard, paper: Paper) -> Result<Value, Shee
         "steps" => array(&end.steps, |step| text(wrapping(step))),
         "tools" => array(&end.tools, |tool| text(wrapping(tool))),
         "time" => number(&end.time),
-        "strip" => strip(card, end, &rope, paper)?,
+        "strip" => strip,
     };
     Ok(value.into_value())
 }
 
-fn drawing_of_shape(shape: MarkShape) -> Value {
-    drawing(&drawing::mark_shape(shape))
+fn strip_title(card: &BenchCard, end: &EndCard) -> String {
+    drawn(&format!("{} {}, {}", card.piece, card.line, end.name), 48)
 }
 
 /// The strip's tiles, or nothing for an end without marks.
-fn strip(card: &BenchCard, end: &EndCard, rope: &RopeEnd, paper: Paper) -> Result<Value, SheetError> {
+fn strip(
+    title: &str,
+    (rope, ruler): (&RopeEnd, Ruler),
+    paper: Paper,
+    pictures: &mut Pictures,
+) -> Result<Value, SheetError> {
     if rope.marks.iter().all(|mark| mark.from_bitter_end_mm <= 0.0) {
         return Ok(Value::None);
     }
-    let title = drawn(&format!("{} {}, {}", card.piece, card.line, end.name), 48);
-    let layout = StripLayout { ruler: card.ruler, ..StripLayout::for_width(title.clone(), layout::tile_width(paper)) };
+    let layout = StripLayout { ruler, ..StripLayout::for_width(title, layout::tile_width(paper)) };
     let strip = drawing::marking_strip(rope, &layout)?;
     Ok(dict! {
         "title" => title,
         "sum" => strip.sum_check(),
-        "tiles" => array(&strip.tiles, |tile| drawing(&tile.drawing)),
+        "tiles" => array(&strip.tiles, |tile| space(pictures, tile.drawing.clone())),
     }
     .into_value())
 }
@@ -208,19 +224,21 @@ fn printable_end(end: &RopeEnd) -> RopeEnd {
 }
 
 /// A cut plan.
-pub(crate) fn plan(plan: &CutPlanSheet, paper_size: Paper) -> Result<Dict, SheetError> {
+pub(crate) fn plan(plan: &CutPlanSheet, paper_size: Paper, pictures: &mut Pictures) -> Result<Dict, SheetError> {
     let width = layout::drawing_widths(paper_size).0;
     let ropes = try_array(&plan.ropes, |group| {
         let reels: Vec<ReelBar> = group.reels.iter().map(printable_reel).collect();
         // A few reels to a picture, so that a page may turn between them; the
         // scale stays that of the longest reel of the group.
         let longest = reels.iter().map(|reel| reel.length_mm).fold(0.0, f64::max);
-        let pictures =
-            try_array(&layout::pictures_of(&reels), |reels| Ok(drawing(&drawing::cut_bars(reels, longest, width)?)))?;
+        let pictures = try_array(&layout::pictures_of(&reels), |reels| {
+            Ok(space(pictures, drawing::cut_bars(reels, longest, width)?))
+        })?;
         Ok(dict! { "rope" => boxed(&group.rope, 90), "pictures" => pictures }.into_value())
     })?;
     Ok(dict! {
         "paper" => paper(paper_size),
+        "bar" => check_bar(pictures),
         "title" => boxed(&plan.title, NAME),
         "foot" => foot(&plan.title),
         "verdict" => wrapping(&plan.verdict),
@@ -253,9 +271,10 @@ fn printable_reel(reel: &ReelBar) -> ReelBar {
 }
 
 /// A line table.
-pub(crate) fn lines(table: &LineTable, paper_size: Paper) -> Dict {
+pub(crate) fn lines(table: &LineTable, paper_size: Paper, pictures: &mut Pictures) -> Dict {
     dict! {
         "paper" => paper(paper_size),
+        "bar" => check_bar(pictures),
         "title" => boxed(&table.title, NAME),
         "foot" => foot(&table.title),
         "subtitle" => boxed(&table.subtitle, 100),

@@ -39,6 +39,11 @@ fn file_id(name: &str) -> Option<FileId> {
     Some(RootedPath::new(VirtualRoot::Project, VirtualPath::new(name).ok()?).intern())
 }
 
+/// The regular font (0) or the bold one (1).
+pub(crate) fn font(index: usize) -> Option<Font> {
+    FONTS.get(index).cloned()
+}
+
 /// Whether the fonts can print a character.
 pub(crate) fn printable(character: char) -> bool {
     FONTS.iter().all(|font| font.info().coverage.contains(character as u32))
@@ -80,7 +85,7 @@ impl World for SheetWorld {
     }
 
     fn font(&self, index: usize) -> Option<Font> {
-        FONTS.get(index).cloned()
+        font(index)
     }
 
     fn today(&self, _: Option<Duration>) -> Option<Datetime> {

@@ -4,7 +4,7 @@
 
 mod sample;
 
-use sheets::{BenchCard, Day, Paper, SheetError, bench_card, bench_cards, cut_plan, line_table};
+use sheets::{BenchCard, Day, Paper, SheetError, bench_card, bench_card_set, bench_cards, cut_plan, line_table};
 
 fn position(file: &[u8], word: &[u8]) -> Option<usize> {
     file.windows(word.len()).rposition(|window| window == word)
@@ -45,6 +45,21 @@ fn the_same_facts_give_the_same_bytes() {
     assert_eq!(bench_cards(&cards, Paper::A4), bench_cards(&cards, Paper::A4));
     assert_eq!(cut_plan(&sample::plan(), Paper::Letter), cut_plan(&sample::plan(), Paper::Letter));
     assert_ne!(bench_card(&cards[0], Paper::A4), bench_card(&cards[0], Paper::Letter));
+}
+
+#[test]
+fn a_set_is_all_cards_and_each_card() {
+    let cards = [sample::long_bury(), sample::stopped(), sample::two_ends()];
+    let set = bench_card_set(&cards, Paper::A4).unwrap();
+    assert_eq!(set.all, bench_cards(&cards, Paper::A4).unwrap());
+    assert_eq!(set.each.len(), cards.len());
+    let count = |file: &[u8]| file.windows(11).filter(|window| window == b"/Type/Page/").count();
+    for (file, card) in set.each.iter().zip(&cards) {
+        check_file(file);
+        assert_eq!(count(file), count(&bench_card(card, Paper::A4).unwrap()));
+    }
+    assert_eq!(set.each.iter().map(|file| count(file)).sum::<usize>(), count(&set.all));
+    assert!(count(&set.each[0]) > 1);
 }
 
 #[test]
