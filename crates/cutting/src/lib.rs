@@ -19,6 +19,7 @@
 mod answer;
 mod assemble;
 mod batches;
+mod bits;
 mod bounds;
 mod case;
 mod chance;
@@ -33,6 +34,7 @@ mod ladder;
 mod mend;
 mod mistake;
 mod model;
+mod modes;
 mod plan;
 mod pricing;
 mod proof;

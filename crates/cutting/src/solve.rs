@@ -12,6 +12,7 @@ use crate::enumerate::patterns_within;
 use crate::finish::{Outcome, Search};
 use crate::ladder::Ladder;
 use crate::mend::mend;
+use crate::modes::{Choice, Modes};
 use crate::pricing::Pricer;
 use crate::proof::Certificate;
 use crate::remnants::Remnants;
@@ -38,8 +39,10 @@ const MOST_PATTERNS: usize = 40_000;
 const FEW_PATTERNS: usize = 2_000;
 /// Steps of one exact search.
 const STEPS: u64 = 40_000;
-/// Steps of the search reel by reel.
-const REMNANT_STEPS: u64 = 3_000_000;
+/// Steps of the search reel by reel after each round of the quick plan.
+const MODE_STEPS: [u64; 4] = [3_000, 30_000, 300_000, 3_000_000];
+/// Steps that an attempt beyond the bound is worth.
+const FEW_STEPS: u64 = 8_000;
 /// Rounds of pricing at the top.
 const ROUNDS: usize = 3_000;
 
@@ -65,18 +68,23 @@ pub(crate) fn solve(case: &Case, start: Option<&Packing>, beat: i64, settings: &
         ladder,
         packing,
         beat,
+        searched: 0,
         bound: NO_BOUND,
         certificate: Certificate::EndToEnd,
         chance: Chance::new(settings.seed),
     };
     effort.raise(bound, || Certificate::EndToEnd);
-    for (tries, rounds) in TRIES {
+    let modes = Modes::of(case);
+    for (at, (tries, rounds)) in TRIES.into_iter().enumerate() {
         if !effort.closed() {
             effort.quick(tries, rounds);
         }
-    }
-    if !effort.closed() && effort.packing.whole() {
-        effort.remnants();
+        if let Some(modes) = &modes
+            && effort.packing.whole()
+            && !effort.closed()
+        {
+            effort.modes(modes, MODE_STEPS[at]);
+        }
     }
     if !effort.closed()
         && let Some(mut pricer) = Pricer::new(case)
@@ -88,6 +96,12 @@ pub(crate) fn solve(case: &Case, start: Option<&Packing>, beat: i64, settings: &
 
 const NO_BOUND: i64 = i64::MIN / 4;
 
+/// A choice of modes, and how far beyond its bound the next search goes.
+struct Attempt {
+    choice: Choice,
+    ahead: i64,
+}
+
 /// The state of the search.
 struct Effort<'a> {
     case: &'a Case,
@@ -95,6 +109,8 @@ struct Effort<'a> {
     ladder: Ladder,
     packing: Packing,
     beat: i64,
+    /// Steps of the searches reel by reel.
+    searched: u64,
     bound: i64,
     certificate: Certificate,
     chance: Chance,
@@ -143,26 +159,45 @@ impl Effort<'_> {
         }
     }
 
-    /// The search reel by reel, the goal rising from the bound.
-    fn remnants(&mut self) {
-        let Some(mut remnants) = Remnants::of(self.case) else { return };
-        let bound = remnants.bound(self.goal());
-        self.raise(bound, || Certificate::EndToEnd);
-        if self.closed() || !remnants.ready(self.goal()) {
+    /// The bound over modes, and the search of the cheapest choice of modes,
+    /// again and again, while the steps last.
+    fn modes(&mut self, modes: &Modes<'_>, steps: u64) {
+        if let Some(bound) = modes.bound(self.goal()) {
+            self.raise(bound, || Certificate::EndToEnd);
+        }
+        if self.closed() {
             return;
         }
-        let mut ahead = 0;
-        while !self.closed() && remnants.done < REMNANT_STEPS {
-            let goal = (self.bound + ahead).min(self.goal());
-            let before = remnants.done;
-            let outcome = remnants.search(goal, REMNANT_STEPS - before, self.settings.stop);
-            self.tell(&format!("searched {} steps, goal {goal}", remnants.done));
+        let Some(choices) = modes.choices(self.goal()) else { return };
+        let mut open: Vec<Attempt> = choices.into_iter().map(|choice| Attempt { choice, ahead: 0 }).collect();
+        let mut done = 0;
+        while !self.closed() && done < steps {
+            let searched = self.searched;
+            let goal = self.goal();
+            open.retain(|attempt| attempt.choice.bound <= goal);
+            let Some(at) = (0..open.len()).min_by_key(|&at| open[at].choice.bound) else {
+                self.raise(goal + 1, || Certificate::ReelByReel { steps: searched });
+                return;
+            };
+            let least = open[at].choice.bound;
+            self.raise(least, || Certificate::ReelByReel { steps: searched });
+            let attempt = &mut open[at];
+            let reach = attempt.choice.bound.saturating_add(attempt.ahead).min(goal);
+            let few = if attempt.ahead > 0 { (steps - done).min(FEW_STEPS) } else { steps - done };
+            let mut search = Remnants::of(self.case, &attempt.choice, reach, few, self.settings.stop);
+            let outcome = search.run();
+            let spent = search.done;
+            done += spent;
+            self.searched += spent;
             match outcome {
                 Outcome::Found(packing) => self.offer(packing),
-                Outcome::None => self.raise(goal + 1, || Certificate::ReelByReel { steps: remnants.done }),
+                Outcome::None => {
+                    attempt.choice.bound = self.ladder.up(reach + 1);
+                    attempt.ahead = if spent < FEW_STEPS / 4 { attempt.ahead * 2 + 1 } else { attempt.ahead / 2 };
+                }
+                Outcome::Open if attempt.ahead > 0 => attempt.ahead = 0,
                 Outcome::Open => return,
             }
-            ahead = if remnants.done - before < 1_000 { ahead * 2 + 1 } else { 0 };
         }
     }
 
