@@ -77,6 +77,29 @@ pub fn cut_plan(plan: &CutPlanSheet, paper: Paper) -> Result<Vec<u8>, SheetError
 ///
 /// # Errors
 /// A day that does not exist.
+///
+/// ```
+/// use sheets::{Day, LineRow, LineTable, Paper, line_table};
+///
+/// let table = LineTable {
+///     title: "order 2041".into(),
+///     subtitle: "Kittiwake".into(),
+///     rows: vec![LineRow {
+///         line: "main halyard".into(),
+///         load: "4.2 kN steady, 6.3 kN peak".into(),
+///         rope: "10 mm 12-strand HMPE".into(),
+///         ends: "long-bury eye, whipped".into(),
+///         finished_length: "31 200 mm".into(),
+///         cut_length: "32 480 mm".into(),
+///         finding: None,
+///     }],
+///     notes: vec![],
+///     day: Day { year: 2026, month: 11, day: 25 },
+/// };
+/// let file = line_table(&table, Paper::A4)?;
+/// assert!(file.starts_with(b"%PDF-1.7"));
+/// # Ok::<(), sheets::SheetError>(())
+/// ```
 pub fn line_table(table: &LineTable, paper: Paper) -> Result<Vec<u8>, SheetError> {
     pdf::check_day(table.day)?;
     pdf::write(&line_table_pages(table, paper)?)
