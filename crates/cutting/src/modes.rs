@@ -147,14 +147,14 @@ impl Listing<'_, '_> {
     fn go(&mut self, at: usize, sums: (i64, i64, i64)) -> bool {
         let (tight, room, cost) = sums;
         let stretches = (self.now.tight.len() + self.now.kept.len()) as i64;
-        self.nodes += 1;
-        if self.nodes > MOST_NODES {
-            return false;
-        }
         let most = stretches + self.of.bins[at..].iter().map(|bin| bin.supply as i64).sum::<i64>();
         let bound = cost + self.of.scraps(tight, most) + self.cost_later[at];
         if bound > self.ceiling || tight + room + self.room_later[at] < self.of.wanted {
             return true;
+        }
+        self.nodes += 1;
+        if self.nodes > MOST_NODES {
+            return false;
         }
         let Some(bin) = self.of.bins.get(at) else {
             let bound = cost + self.of.scraps(tight, stretches);
@@ -165,6 +165,7 @@ impl Listing<'_, '_> {
         };
         let (fills, leaves) = (self.now.tight.len(), self.now.kept.len());
         for filled in (0..=if bin.tight.is_some() { bin.supply } else { 0 }).rev() {
+            // More kept of one bin never costs less: a kept one costs 0 or more.
             for left in 0..=if bin.kept.is_some() { bin.supply - filled } else { 0 } {
                 let (cells, open) = bin.tight.unwrap_or((0, 0));
                 let (spare, keep) = bin.kept.unwrap_or((0, 0));
@@ -173,6 +174,9 @@ impl Listing<'_, '_> {
                     room + spare * left as i64,
                     cost + open * filled as i64 + keep * left as i64,
                 );
+                if sums.2 + self.cost_later[at + 1] > self.ceiling {
+                    break;
+                }
                 self.now.tight.extend(std::iter::repeat_n(bin.bin, filled));
                 self.now.kept.extend(std::iter::repeat_n(bin.bin, left));
                 let fine = self.go(at + 1, sums);

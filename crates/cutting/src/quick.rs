@@ -6,7 +6,7 @@
 
 use crate::case::{Case, Load, Packing};
 use crate::chance::Chance;
-use crate::fill::{Sums, step_of};
+use crate::fill::{Sums, gcd, step_of};
 
 /// How one attempt goes about it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,6 +61,32 @@ fn stretches_in_order(case: &Case) -> Vec<usize> {
         order.extend(std::iter::repeat_n(bin, stretch.supply.min(wanted)));
     }
     order
+}
+
+/// A packing on every remnant and the full reels that together hold the pieces
+/// with the least to spare: the reels are chosen first, then filled. `spare`
+/// counts how many better sums to pass over.
+pub(crate) fn on_chosen_reels(case: &Case, spare: usize, seed: u64, stop: &dyn Fn() -> bool) -> Option<Packing> {
+    let full = |bin: &usize| case.bins[*bin].open >= 0 && case.bins[*bin].price.is_none();
+    let used: Vec<usize> = (0..case.bins.len()).filter(full).collect();
+    let remnants = (0..case.bins.len()).filter(|bin| case.bins[*bin].open < 0);
+    let step = used.iter().fold(0, |step, &bin| gcd(step, case.capacity(bin))).max(1);
+    let held: i64 = remnants.map(|bin| case.capacity(bin) * case.bins[bin].supply as i64).sum();
+    let least = case.wanted() - held;
+    let longest = used.iter().map(|&bin| case.capacity(bin)).max()?;
+    let mut sums = Sums::new(step);
+    let most = case.count();
+    let bins = used.iter().map(|&bin| (bin, case.capacity(bin), case.bins[bin].supply.min(most)));
+    if least <= 0 || !sums.reach(least + longest * 2, i64::MAX, bins) {
+        return None;
+    }
+    let mut enough: Vec<i64> = sums.downwards().take_while(|&sum| sum >= least).collect();
+    enough.reverse();
+    let mut chosen = case.clone();
+    used.iter().for_each(|&bin| chosen.bins[bin].supply = 0);
+    sums.trace(*enough.get(spare)?).iter().for_each(|&(bin, count)| chosen.bins[bin].supply = count);
+    let packing = quick_packing(&chosen, 3, seed, i64::MIN, stop);
+    Some(packing_of(case, packing.loads, packing.uncut))
 }
 
 fn reel_by_reel(case: &Case, manner: Manner, chance: &mut Chance, sums: &mut Sums, stop: &dyn Fn() -> bool) -> Packing {

@@ -136,6 +136,18 @@ impl Effort<'_> {
 
     fn quick(&mut self, tries: usize, rounds: usize) {
         let (case, settings) = (self.case, self.settings);
+        for spare in 0..3 {
+            let seed = self.chance.next();
+            let Some(packing) = quick::on_chosen_reels(case, spare, seed, settings.stop) else { break };
+            self.offer(packing.clone());
+            if packing.whole() && !case.all_scrap() && !self.closed() {
+                let mended = mend(case, packing, rounds / 3, self.bound, &mut self.chance, settings.stop);
+                self.offer(mended);
+            }
+            if self.closed() {
+                return;
+            }
+        }
         let packing = quick::quick_packing(case, tries, self.chance.next(), self.bound, settings.stop);
         self.offer(packing.clone());
         if packing.whole() && !case.all_scrap() {
