@@ -200,12 +200,16 @@ pub(crate) enum Ranks {
     Apart,
 }
 
+/// What makes bundles alike: width, batch set, pieces in it, and their ranks
+/// where those are kept apart.
+type Likeness = (i64, Option<usize>, usize, Vec<u32>);
+
 /// The case of one rope, with all pieces to be cut, and its ledger.
 pub(crate) fn case_of(job: &Job, rope: &str, ranks: Ranks) -> (Case, Ledger) {
     let loss = job.rules.loss_per_cut.count();
     let tail = Tail { smallest: job.rules.smallest_remnant.count(), value: job.rules.value_of_a_remnant().count() };
     let (bundles, sets) = bundles_of(job, rope);
-    let mut groups: HashMap<(i64, Option<usize>, usize, Vec<u32>), Vec<Bundle>> = HashMap::new();
+    let mut groups: HashMap<Likeness, Vec<Bundle>> = HashMap::new();
     for (bundle, set) in bundles {
         let width = bundle.pieces.iter().map(|&piece| job.pieces[piece].cut_length().count() + loss).sum();
         let mut of_ranks: Vec<u32> = Vec::new();
