@@ -289,7 +289,7 @@ pub(crate) fn middle_proof(call: &Call<'_>, first: &Proof, pool: &mut Pool, pric
 }
 
 /// The stronger of two exact bounds from one round of pricing: rents paid for
-/// every reel, or (where a reel costs the same however it is cut) all prices
+/// every reel, or (where a reel costs the same however it is cut) the prices
 /// lowered in proportion until the best pattern just breaks even (Farley 1990).
 fn strongest(call: &Call<'_>, exact: &Scaled, paid: &[i64], priced: &Priced) -> (i128, Proof) {
     let plain = Proof { worth: exact.clone(), rents: priced.rents.clone() };
@@ -313,7 +313,9 @@ fn strongest(call: &Call<'_>, exact: &Scaled, paid: &[i64], priced: &Priced) -> 
     }
     let lower = |price: &i64| (i128::from(*price) * above / below) as i64;
     let prices: Vec<i64> = exact.prices.iter().map(lower).collect();
-    let rents: Vec<i64> = paid.iter().map(|rent| -((-i128::from(*rent) * above).div_euclid(below)) as i64).collect();
+    // The rents stay: a pattern is worth at most cost and rent at the lowered
+    // prices, and with lowered rents it would exceed its cost.
+    let rents: Vec<i64> = paid.iter().map(|&rent| rent.max(0)).collect();
     let count = call.rest.count();
     let mut worth: i128 =
         call.rest.demand.iter().zip(&prices).map(|(&demand, &price)| demand as i128 * i128::from(price)).sum();

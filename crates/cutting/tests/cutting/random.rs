@@ -76,8 +76,50 @@ fn compare(job: &Job) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+#[test]
+fn jobs_that_once_had_a_false_proof() {
+    let recipes = [
+        Recipe {
+            pieces: vec![(5, 0, 3), (15, 0, 3), (17, 0, 3), (1, 0, 3)],
+            reels: vec![(30, 2, 0), (31, 2, 0)],
+            loss: 1,
+            trim: 0,
+            smallest: 32,
+            value: None,
+        },
+        Recipe {
+            pieces: vec![(18, 0, 4), (18, 0, 3), (13, 0, 1)],
+            reels: vec![(41, 1, 0), (41, 1, 0), (54, 1, 5)],
+            loss: 0,
+            trim: 0,
+            smallest: 55,
+            value: Some(0),
+        },
+        Recipe {
+            pieces: vec![(20, 0, 4), (11, 0, 4), (12, 0, 0)],
+            reels: vec![(55, 2, 0), (45, 1, 4), (30, 1, 0)],
+            loss: 0,
+            trim: 0,
+            smallest: 56,
+            value: Some(7),
+        },
+        Recipe {
+            pieces: vec![(24, 0, 3), (5, 0, 3), (8, 0, 3)],
+            reels: vec![(49, 2, 4), (30, 1, 0)],
+            loss: 0,
+            trim: 2,
+            smallest: 31,
+            value: None,
+        },
+    ];
+    for recipe in recipes {
+        let found = compare(&made(&recipe));
+        assert!(found.is_ok(), "{recipe:?}: {found:?}");
+    }
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 1_000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn all_rules_mixed(recipe in recipe()) {
