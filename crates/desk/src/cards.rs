@@ -1,12 +1,11 @@
 //! Bench cards, cut plan and summary of an order, written to a folder.
 
-use crate::cut::{CutRequest, PieceSource, plan_sheet};
+use crate::cut::{CutRequest, of_jobs, write_plan};
 use crate::job::{Job, JobLine};
 use crate::lines::{LinesRequest, job};
 use crate::picture::picture;
 use crate::problem::{Fault, Problem};
 use crate::save::save;
-use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
 use sheets::{
@@ -129,15 +128,10 @@ pub fn cards(request: &CardsRequest) -> Result<CardsAnswer, Problem> {
     }
     let facts: Vec<BenchCard> = pieces.iter().map(|piece| card(&job, piece)).collect();
     let paper = request.paper.sheet();
-    // Cards are set apart from one another: every core takes its share.
-    let sets = facts.par_iter().map(|card| sheets::bench_card(card, paper)).collect::<Result<Vec<_>, _>>();
-    let (sets, all) = match (sets, sheets::bench_cards(&facts, paper)) {
-        (Ok(sets), Ok(all)) => (sets, all),
-        (Err(why), _) | (_, Err(why)) => return Err(Problem::refused("cannot-set", why.to_string())),
-    };
+    let set = sheets::bench_card_set(&facts, paper).map_err(|why| Problem::refused("cannot-set", why.to_string()))?;
     let mut files = Vec::new();
     let mut cards = Vec::new();
-    for ((piece, card), bytes) in pieces.iter().zip(&facts).zip(&sets) {
+    for ((piece, card), bytes) in pieces.iter().zip(&facts).zip(&set.each) {
         let path = request.out.join("cards").join(file_name(&piece.code, &piece.line.record.name.value));
         save(&path, bytes)?;
         cards.push(CardMade {
@@ -150,19 +144,12 @@ pub fn cards(request: &CardsRequest) -> Result<CardsAnswer, Problem> {
         files.push(path.display().to_string());
     }
     let path = request.out.join("cards.pdf");
-    save(&path, &all)?;
+    save(&path, &set.all)?;
     files.push(path.display().to_string());
     if let Some(rack) = &request.rack {
-        let cut = CutRequest {
-            source: PieceSource::Orders {
-                orders: vec![request.lines.order.clone()],
-                ropes: request.lines.ropes.clone(),
-            },
-            rack: rack.clone(),
-            units: request.lines.units,
-            ..CutRequest::default()
-        };
-        files.extend(plan_sheet(&cut, &request.out, request.paper)?);
+        let cut = CutRequest { rack: rack.clone(), units: request.lines.units, ..CutRequest::default() };
+        let (_, written) = write_plan(&cut, of_jobs(&cut, std::slice::from_ref(&job))?, &request.out, request.paper)?;
+        files.extend(written);
     }
     Ok(CardsAnswer { order: job.number().to_owned(), cards, files })
 }

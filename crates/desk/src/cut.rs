@@ -199,30 +199,36 @@ struct Table {
 /// When a file has mistakes, a piece is longer than any reel, or no plan
 /// passes the independent check.
 pub fn cut(request: &CutRequest) -> Result<CutAnswer, Problem> {
-    let table = table(request)?;
+    let table = table(request, wanted(request)?)?;
     let (plan, seconds) = solve(&table, request)?;
     Ok(answer(&table, &plan, seconds))
 }
 
-/// Plans the cuts and writes `cut-plan.pdf` and `cut-plan.json`.
-pub(crate) fn plan_sheet(request: &CutRequest, out: &Path, paper: Paper) -> Result<Vec<String>, Problem> {
-    let table = table(request)?;
+/// Plans the cuts, and writes `cut-plan.pdf` and `cut-plan.json` to a folder.
+///
+/// # Errors
+/// As [`cut`], and when the folder cannot be written.
+pub fn cut_to(request: &CutRequest, out: &Path, paper: Paper) -> Result<(CutAnswer, Vec<String>), Problem> {
+    write_plan(request, wanted(request)?, out, paper)
+}
+
+/// The same for pieces that are known already.
+pub(crate) fn write_plan(
+    request: &CutRequest,
+    wanted: Wanted,
+    out: &Path,
+    paper: Paper,
+) -> Result<(CutAnswer, Vec<String>), Problem> {
+    let table = table(request, wanted)?;
     let (plan, seconds) = solve(&table, request)?;
     let answer = answer(&table, &plan, seconds);
     let sheet = sheet(&table, &plan, &answer);
     let pdf = sheets::cut_plan(&sheet, paper.sheet()).map_err(|why| Problem::refused("cannot-set", why.to_string()))?;
     let json = serde_json::to_vec_pretty(&answer).map_err(|why| Problem::refused("cannot-write", why.to_string()))?;
     let paths = [(out.join("cut-plan.pdf"), pdf), (out.join("cut-plan.json"), json)];
-    paths.into_iter().map(|(path, bytes)| save(&path, &bytes).map(|()| path.display().to_string())).collect()
-}
-
-/// Plans the cuts, and writes the sheet and the JSON to a folder.
-///
-/// # Errors
-/// As [`cut`], and when the folder cannot be written.
-pub fn cut_to(request: &CutRequest, out: &Path, paper: Paper) -> Result<(CutAnswer, Vec<String>), Problem> {
-    let files = plan_sheet(request, out, paper)?;
-    Ok((cut(request)?, files))
+    let written = paths.into_iter().map(|(path, bytes)| save(&path, &bytes).map(|()| path.display().to_string()));
+    let written = written.collect::<Result<Vec<_>, _>>()?;
+    Ok((answer, written))
 }
 
 const USUAL_LOSS: Length = Length::of_mm(10.0);
@@ -248,15 +254,11 @@ fn solve(table: &Table, request: &CutRequest) -> Result<(Plan, f64), Problem> {
     Ok((plan, begun.elapsed().as_secs_f64()))
 }
 
-fn table(request: &CutRequest) -> Result<Table, Problem> {
+fn table(request: &CutRequest, wanted: Wanted) -> Result<Table, Problem> {
     let rack = open(&request.rack, files::LARGEST_TABLE)?;
     let rack: Vec<files::ReelRecord> =
         rack.complete(files::read_rack(&rack.bytes))?.into_iter().map(|reel| reel.value).collect();
     let mut notes = Vec::new();
-    let wanted = match &request.source {
-        PieceSource::Orders { orders, ropes } => of_orders(request, orders, ropes.as_deref())?,
-        PieceSource::List(path) => of_list(request, path)?,
-    };
     let Wanted { pieces, names, rules, title, day, system } = wanted;
     let pieces = pieces.into_iter().map(|piece| piece.coloured(&rack, &mut notes)).collect();
     let reels = rack.iter().map(reel).collect();
@@ -265,8 +267,18 @@ fn table(request: &CutRequest) -> Result<Table, Problem> {
     Ok(Table { job: Job { pieces, reels, rules }, names, reels: table, notes, title, day, system })
 }
 
+fn wanted(request: &CutRequest) -> Result<Wanted, Problem> {
+    match &request.source {
+        PieceSource::Orders { orders, ropes } => {
+            let jobs = orders.iter().map(|path| read(path, ropes.as_deref(), request.units));
+            of_jobs(request, &jobs.collect::<Result<Vec<_>, _>>()?)
+        }
+        PieceSource::List(path) => of_list(request, path),
+    }
+}
+
 /// Pieces before their colour is settled.
-struct Wanted {
+pub(crate) struct Wanted {
     pieces: Vec<WantedPiece>,
     names: BTreeMap<String, String>,
     rules: Rules,
@@ -340,10 +352,10 @@ fn rules(request: &CutRequest, loft: Option<&files::LoftRecord>) -> Rules {
     Rules { loss_per_cut: loss.up_to_mm(), ..Rules::keeping(remnant.up_to_mm()) }
 }
 
-fn of_orders(request: &CutRequest, orders: &[PathBuf], ropes: Option<&Path>) -> Result<Wanted, Problem> {
+/// The pieces of orders that have been read.
+pub(crate) fn of_jobs(request: &CutRequest, jobs: &[crate::job::Job]) -> Result<Wanted, Problem> {
     let mut wanted: Option<Wanted> = None;
-    for path in orders {
-        let job = read(path, ropes, request.units)?;
+    for job in jobs {
         let here = wanted.get_or_insert_with(|| Wanted {
             pieces: Vec::new(),
             names: BTreeMap::new(),
@@ -352,7 +364,7 @@ fn of_orders(request: &CutRequest, orders: &[PathBuf], ropes: Option<&Path>) -> 
             day: Some(day(job.order.order.value.date.value)),
             system: job.system,
         });
-        for piece in pieces(&job) {
+        for piece in pieces(job) {
             let record = &piece.line.record;
             let mut cut = Piece::new(piece.code.clone(), piece.line.made.rope.name.clone(), piece.line.made.cut);
             cut.rank = u32::from(!record.rush.value);
