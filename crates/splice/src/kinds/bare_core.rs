@@ -170,9 +170,7 @@ fn steps(
         Sentence::new("stretch the bare core straight again and set out the core's marks, from the same bitter end"),
     ];
     steps.extend(taper_steps(bury, core("taper begins")));
-    if request.on.is_some_and(|on| on.what.is_closed()) {
-        steps.push(Sentence::new("reeve the tail through the fitting now: it cannot be put in later"));
-    }
+    steps.extend(bench::reeve_closed(request, bench::REEVE_TAIL));
     steps.push(
         Sentence::new("open the core at mark {}, bring the puller up inside it to mark {}, draw the tail down until marks {} and {} meet, and milk the core smooth: the tail's end lies under mark {}")
             .with(core("puller goes in"))

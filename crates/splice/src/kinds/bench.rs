@@ -2,7 +2,7 @@
 
 use crate::EndRequest;
 use cordage::reference_tension;
-use sources::{COMMON_PRACTICE, Sourced};
+use sources::{COMMON_PRACTICE, EXACT, GIVEN, Sourced, Step};
 use units::{Duration, Force, Length, Sentence};
 
 /// Time at the bench: an estimate, replaced by the loft's own.
@@ -25,6 +25,25 @@ pub(crate) fn setting_load(request: &EndRequest) -> Force {
 pub(crate) fn set_out(request: &EndRequest) -> Sentence {
     Sentence::new("stretch the free rope straight at {} and set out the marks of the table from the bitter end")
         .with(tension(request))
+}
+
+/// A closed fitting goes in before the end is closed; nothing to say otherwise.
+pub(crate) fn reeve_closed(request: &EndRequest, step: &'static str) -> Option<Sentence> {
+    request.on.is_some_and(|on| on.what.is_closed()).then(|| Sentence::new(step))
+}
+
+/// The tail goes through a closed fitting.
+pub(crate) const REEVE_TAIL: &str = "reeve the tail through the fitting now: it cannot be put in later";
+/// The whole eye goes through a closed fitting.
+pub(crate) const REEVE_EYE: &str = "reeve the eye through the fitting now: it cannot be put in later";
+
+/// Working of the middle line round a loop: what was asked, and its turns.
+pub(crate) fn round_the_loop(inside: Length, diameter: Length, around: Length) -> [Step; 2] {
+    let turns = EXACT.at("half a turn of the rope's middle at each end");
+    [
+        Step::new("loop, inside, flat", "", inside, GIVEN.at("the loop asked for")),
+        Step::new("middle line round the loop", "2 L + pi d", around, turns).input("L", inside).input("d", diameter),
+    ]
 }
 
 /// Setting, then measuring: before any stitching is finished.

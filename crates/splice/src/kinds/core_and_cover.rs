@@ -182,9 +182,7 @@ fn steps(request: &EndRequest, fid: Length, marks: &[crate::Mark], stitching: &[
         Sentence::new("taper the cover's tail from mark {} to its end by taking out strands in opposite pairs, and tape it to a point")
             .with(cover("cover's taper begins")),
     ];
-    if request.on.is_some_and(|on| on.what.is_closed()) {
-        steps.push(Sentence::new("reeve the tail through the fitting now: it cannot be put in later"));
-    }
+    steps.extend(bench::reeve_closed(request, bench::REEVE_TAIL));
     steps.extend([
         Sentence::new("open the core at mark {}, bring the puller up inside it to mark {}, and draw the cover's tail in until cover mark {} stands at the hole: its end lies at mark {}")
             .with(core("puller goes in"))

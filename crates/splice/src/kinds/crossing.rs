@@ -12,7 +12,7 @@ use crate::layout::{Layout, Part, Shape};
 use crate::marks::{MarkSheet, number};
 use crate::stitching::throat;
 use crate::{EndKind, EndRequest, SpliceError};
-use sources::{EXACT, GIVEN, Step};
+use sources::{EXACT, Step};
 use units::{Length, Sentence};
 
 /// The layout of an end-to-end join or an endless loop.
@@ -70,17 +70,7 @@ fn around(request: &EndRequest, bury: &Bury, working: &mut Vec<Step>) -> Result<
         let least = (least - bury.diameter * std::f64::consts::PI) / 2.0;
         return Err(SpliceError::TooShort { kind: request.kind, given: inside, least: least.up_to_mm().to_length() });
     }
-    working.push(Step::new("loop, inside, flat", "", inside, GIVEN.at("the loop asked for")));
-    working.push(
-        Step::new(
-            "middle line round the loop",
-            "2 L + pi d",
-            around,
-            EXACT.at("half a turn of the rope's middle at each end"),
-        )
-        .input("L", inside)
-        .input("d", bury.diameter),
-    );
+    working.extend(bench::round_the_loop(inside, bury.diameter, around));
     Ok(around)
 }
 

@@ -16,7 +16,7 @@ use crate::tail::shrinkage;
 use crate::taper::even;
 use crate::weak::{WeakPoint, basis_finding};
 use crate::{EndKind, EndRequest, SpliceError};
-use sources::{EXACT, Finding, GIVEN, Grade, MERRY, OURS, Step};
+use sources::{EXACT, Finding, Grade, MERRY, OURS, Step};
 use units::{Length, Sentence};
 
 /// Slip knot from the bitter end, in fids.
@@ -103,17 +103,7 @@ fn around(request: &EndRequest, least: Length, working: &mut Vec<Step>) -> Resul
         let least = ((least - turns) / 2.0).up_to_mm().to_length();
         return Err(SpliceError::TooShort { kind: request.kind, given: inside, least });
     }
-    working.push(Step::new("loop, inside, flat", "", inside, GIVEN.at("the loop asked for")));
-    working.push(
-        Step::new(
-            "middle line round the loop",
-            "2 L + pi d",
-            around,
-            EXACT.at("half a turn of the rope's middle at each end"),
-        )
-        .input("L", inside)
-        .input("d", request.rope.diameter),
-    );
+    working.extend(bench::round_the_loop(inside, request.rope.diameter, around));
     Ok(around)
 }
 

@@ -40,7 +40,7 @@ pub(crate) fn lay_out(request: &EndRequest) -> Result<Layout, SpliceError> {
     let (rope_used, used_step) = eye_rope_used(&bury, &eye);
     let weakness = bury.weakness(request, Some(&eye))?;
     let mut layout = bury.layout(request, if request.kind == EndKind::LockedEye { 45.0 } else { 35.0 });
-    layout.steps = steps(request, &bury, &eye, &marks);
+    layout.steps = steps(request, &bury, &marks);
     layout.steps.extend(finish(&stitching));
     layout.findings.extend(eye_answer.findings);
     layout.findings.extend(stitch_findings);
@@ -122,13 +122,11 @@ fn add_own(request: &EndRequest, layout: &mut Layout) {
     }
 }
 
-fn steps(request: &EndRequest, bury: &Bury, eye: &Eye, marks: &[Mark]) -> Vec<Sentence> {
+fn steps(request: &EndRequest, bury: &Bury, marks: &[Mark]) -> Vec<Sentence> {
     let n = |name| number(marks, Part::Rope, name);
     let mut steps = vec![bench::set_out(request)];
     steps.extend(taper_steps(bury, n("taper begins")));
-    if eye.on.is_some_and(|on| on.what.is_closed()) {
-        steps.push(Sentence::new("reeve the tail through the fitting now: it cannot be put in later"));
-    }
+    steps.extend(bench::reeve_closed(request, bench::REEVE_TAIL));
     if request.kind == EndKind::LockedEye {
         steps.push(
             Sentence::new("pass the tail through the standing part at mark {}, then the whole standing part through the tail at mark {}, and draw both together: two legs, each through the other. Where the far end is not free, turn the braid inside out through itself instead")

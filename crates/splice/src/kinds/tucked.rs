@@ -196,9 +196,7 @@ fn steps(request: &EndRequest, tucks: &Tucks, marks: &[crate::Mark]) -> Vec<Sent
         Sentence::new("seize the rope at mark {}, unlay the three strands down to it, and tape or melt each end")
             .with(n("throat, tail side")),
     ];
-    if request.on.is_some_and(|on| on.what.is_closed()) {
-        steps.push(Sentence::new("reeve the eye through the fitting now: it cannot be put in later"));
-    }
+    steps.extend(bench::reeve_closed(request, bench::REEVE_EYE));
     steps.extend([
         Sentence::new("lay mark {} on mark {}; tuck the middle strand under the strand it lies on, the left one under the next to the left, turn the eye over and tuck the last under the one that is left: each against the lay, all coming out at one level")
             .with(n("throat, tail side"))

@@ -239,9 +239,7 @@ fn plait_eye(request: &EndRequest, tucks: &Tucks, layout: &mut Layout) -> Result
         Sentence::new("seize the rope at mark {}, part it into its four pairs down to there, and tape them")
             .with(n("throat, tail side")),
     ];
-    if request.on.is_some_and(|on| on.what.is_closed()) {
-        steps.push(Sentence::new("reeve the eye through the fitting now: it cannot be put in later"));
-    }
+    steps.extend(bench::reeve_closed(request, bench::REEVE_EYE));
     steps.extend([
         Sentence::new("lay mark {} on mark {}; tuck each left-handed pair under left-handed pairs and each right-handed pair under right-handed ones, both of a pair together")
             .with(n("throat, tail side"))
