@@ -11,7 +11,7 @@
 
 use super::bench;
 use super::buried::{Bury, bury, eye_rope_used};
-use crate::eye::{Eye, eye};
+use crate::eye::eye;
 use crate::layout::{Layout, Mark, Part};
 use crate::marks::{MarkSheet, number};
 use crate::stitching::throat;
