@@ -88,7 +88,7 @@ fn load_text(line: &LineAnswer) -> String {
     if let Some(second) = &line.load.second {
         let _ = write!(text, "; second {} in {}", second.steady.text, second.state);
     }
-    if let Some([low, high]) = &line.load.range {
+    if let Some([low, high]) = line.load.range.as_ref().filter(|[low, high]| low.text != high.text) {
         let _ = write!(text, "; {} to {} over the inputs' range", low.text, high.text);
     }
     text
@@ -186,7 +186,7 @@ pub fn cut(answer: &CutAnswer) -> String {
     let mut text = wrapped(&answer.verdict, "");
     let _ = writeln!(
         text,
-        "{} pieces; spoiled {} (scrap {}, cuts {}); no plan spoils less than {}",
+        "{} pieces; spoiled {} (scrap {}, cuts {}); bound {}",
         answer.pieces.len(),
         answer.waste.text,
         answer.scrap.text,
@@ -301,7 +301,7 @@ fn working_text(working: &[StepAnswer]) -> String {
         let inputs: Vec<String> = step.inputs.iter().map(|(name, value)| format!("{name} {value}")).collect();
         let inputs = if inputs.is_empty() { String::new() } else { format!("{}; ", inputs.join(", ")) };
         text.push_str(&wrapped(
-            &format!("{}{formula} = {}  [{inputs}{}; {}]", step.what, step.result, step.source, step.trust),
+            &format!("{}{formula} = {}  [{inputs}{}]", step.what, step.result, step.source),
             "    ",
         ));
     }

@@ -263,7 +263,7 @@ fn working_row(step: &sources::Step, system: System) -> WorkingRow {
         what: step.what.to_owned(),
         formula,
         result: step.result.show(system),
-        source: format!("{} ({})", step.citation, step.citation.source.kind.words()),
+        source: step.citation.to_string(),
     }
 }
 
@@ -305,10 +305,7 @@ fn end_card(name: &str, rope: &cordage::Rope, end: &splice::Layout, system: Syst
         headline("grip margin, low end", format!("{:.2}", grip.margin.low));
     }
     if let Some(stitching) = end.stitching.first() {
-        headline(
-            stitching.name,
-            format!("{} of {} twine", show(stitching.length.into()), show(stitching.twine.into())),
-        );
+        headline(&format!("{}, {} twine", stitching.name, show(stitching.twine.into())), show(stitching.length.into()));
     }
     EndCard {
         name: name.to_owned(),

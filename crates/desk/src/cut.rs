@@ -75,7 +75,8 @@ pub struct CutAnswer {
     pub uncut: Vec<UncutAnswer>,
     /// Rope spoiled: scrap, and what is lost at cuts and ends.
     pub waste: Amount,
-    /// No plan spoils less than this.
+    /// No plan that keeps as many remnants wastes less than this, but for cuts
+    /// saved at a reel's end. Where no leftover can be kept it bounds every plan.
     pub bound: Amount,
     /// Is the plan proven to be the best?
     pub proven: bool,
@@ -506,11 +507,17 @@ fn verdict(table: &Table, plan: &Plan) -> String {
         let word = if count == 1 { "piece" } else { "pieces" };
         return format!("Not enough rope: {count} {word} cannot be cut. The rest spoils {waste}.");
     }
+    // What is least is scrap and trim with each kept remnant charged, not the
+    // rope spoiled alone: fewer remnants would be bought with more scrap.
+    let charged = match plan.totals.remnants {
+        0 => String::new(),
+        _ => format!(", with each remnant kept counted as {}", show(table.job.rules.value_of_a_remnant())),
+    };
     match (plan.proven_least_waste(), plan.goal(Aim::Loss)) {
-        (true, _) => format!("Best possible: {waste} spoiled, and no plan does better."),
+        (true, _) => format!("Best possible: {waste} spoiled; no plan loses less{charged}."),
         (false, Some(goal)) => {
             let gap = show(Millimetres::new(goal.value - goal.bound));
-            format!("{waste} spoiled; within {gap} of the best possible, which was not reached in the time.")
+            format!("{waste} spoiled; within {gap} of the best possible{charged}, which was not reached in the time.")
         }
         (false, None) => format!("{waste} spoiled."),
     }
@@ -549,14 +556,21 @@ fn sheet(table: &Table, plan: &Plan, answer: &CutAnswer) -> CutPlanSheet {
     for reel in plan.reels.iter().filter(|reel| !reel.cuts.is_empty()) {
         let record = table.reels.get(&reel.reel);
         let mut bars = Vec::new();
+        let mut reached = Millimetres::ZERO;
         for cut in &reel.cuts {
             number += 1;
+            // Rope left out before a piece, a flaw or an untouched stretch, must be seen.
+            let running = match cut.from - reached > table.job.rules.loss_per_cut + table.job.rules.trim {
+                true => format!("{} to {}", show(cut.from), show(cut.to)),
+                false => show(cut.to),
+            };
+            reached = cut.to;
             let name = table.names.get(&cut.piece).cloned().unwrap_or_default();
             bars.push(PieceBar {
                 number,
                 name: name.clone(),
                 length_mm: (cut.to - cut.from).count() as f64,
-                running_text: show(cut.to),
+                running_text: running.clone(),
             });
             rows.push(CutRow {
                 number,
@@ -564,7 +578,7 @@ fn sheet(table: &Table, plan: &Plan, answer: &CutAnswer) -> CutPlanSheet {
                 boat: name,
                 reel: reel.reel.clone(),
                 length: Value::Cut(cut.to - cut.from).show(table.system),
-                running: show(cut.to),
+                running,
             });
         }
         let left: Millimetres = reel.leftovers.iter().map(|left| left.to - left.from).sum();
@@ -588,7 +602,7 @@ fn sheet(table: &Table, plan: &Plan, answer: &CutAnswer) -> CutPlanSheet {
         verdict: answer.verdict.clone(),
         headlines: vec![
             headline("spoiled", &answer.waste),
-            headline("no plan spoils less than", &answer.bound),
+            headline("bound, as many remnants kept", &answer.bound),
             headline("back on the rack", &answer.remnant_length),
         ],
         ropes,

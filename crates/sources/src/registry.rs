@@ -23,11 +23,11 @@ pub fn registry() -> &'static [&'static Source] {
 
 sources! {
     /// What the trade does without a publication.
-    COMMON_PRACTICE = "common-practice", CommonPractice, "common practice", "the trade", "";
+    COMMON_PRACTICE = "common-practice", CommonPractice, "common practice, no source", "the trade", "";
     /// What the user wrote in an order, list or command.
     GIVEN = "given", Given, "given in the order", "the user", "";
     /// Our own derivation from statics or geometry, or a choice of ours.
-    OURS = "becket", Ours, "Becket's own derivation", "this project", "";
+    OURS = "becket", Ours, "our own derivation", "this project", "";
     /// Mathematics and definitions of units.
     EXACT = "exact", Exact, "definition", "mathematics", "";
     /// Sail coefficients, wind gradient, areas and centroids of the rating rule.

@@ -84,11 +84,14 @@ impl std::fmt::Display for Citation {
     /// One line: title, year, place, kind.
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(self.source.title)?;
-        for part in [self.source.year, self.locator].into_iter().filter(|part| !part.is_empty()) {
+        // Some titles end in their year.
+        let year = if self.source.title.ends_with(self.source.year) { "" } else { self.source.year };
+        for part in [year, self.locator].into_iter().filter(|part| !part.is_empty()) {
             write!(f, ", {part}")?;
         }
         match self.source.kind {
-            Kind::Standard | Kind::Exact | Kind::Given | Kind::Ours | Kind::CommonPractice => Ok(()),
+            // Their titles say it themselves.
+            Kind::Exact | Kind::Given | Kind::Ours | Kind::CommonPractice => Ok(()),
             kind => write!(f, " ({})", kind.words()),
         }
     }

@@ -10,7 +10,7 @@ use units::{System, Value};
 /// use units::{Length, System};
 /// let step = Step::new("bury", "72 d", Length::of_mm(720.0), COMMON_PRACTICE.at("HMPE long bury"))
 ///     .input("d", Length::of_mm(10.0));
-/// assert_eq!(step.show(System::Metric), "bury = 72 d = 720 mm  [d 10 mm; common practice, HMPE long bury]");
+/// assert_eq!(step.show(System::Metric), "bury = 72 d = 720 mm  [d 10 mm; common practice, no source, HMPE long bury]");
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Step {
