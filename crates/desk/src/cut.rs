@@ -561,7 +561,7 @@ fn sheet(table: &Table, plan: &Plan, answer: &CutAnswer) -> CutPlanSheet {
             number += 1;
             // Rope left out before a piece, a flaw or an untouched stretch, must be seen.
             let running = match cut.from - reached > table.job.rules.loss_per_cut + table.job.rules.trim {
-                true => format!("{} to {}", show(cut.from), show(cut.to)),
+                true => format!("{}–{}", show(cut.from).trim_end_matches(" mm"), show(cut.to)),
                 false => show(cut.to),
             };
             reached = cut.to;
@@ -581,14 +581,19 @@ fn sheet(table: &Table, plan: &Plan, answer: &CutAnswer) -> CutPlanSheet {
                 running,
             });
         }
-        let left: Millimetres = reel.leftovers.iter().map(|left| left.to - left.from).sum();
-        let kept = reel.leftovers.iter().any(|left| left.becomes != Becomes::Scrap);
+        // Each leftover by itself: one may be kept and the next be scrap.
+        let rest = reel.leftovers.iter().map(|left| {
+            let word = if left.becomes == Becomes::Remnant { "left".to_owned() } else { left.becomes.to_string() };
+            format!("{word} {}", show(left.to - left.from))
+        });
+        let rest_text = rest.collect::<Vec<_>>().join(", ");
+        let kept = reel.leftovers.last().is_some_and(|left| left.becomes != Becomes::Scrap);
         let bar = ReelBar {
             name: format!("{}, {}", reel.reel, reel.rope),
             length_mm: record.map_or(0.0, |record| record.length.value.to_mm()),
             pieces: bars,
             loss_mm: table.job.rules.loss_per_cut.count() as f64,
-            rest_text: format!("{} {}", if kept { "left" } else { "scrap" }, show(left)),
+            rest_text,
             rest: if kept { Rest::Kept } else { Rest::Scrap },
         };
         match ropes.iter_mut().find(|rope| rope.rope == reel.rope) {
