@@ -46,7 +46,7 @@ by_source! {
     delaney_2022: "delaney-2022", 5;
     deparday_2016: "deparday-2016", 1;
     eu_2006_87: "eu-2006-87", 3;
-    exact: "exact", 28;
+    exact: "exact", 32;
     falkenauer_1996: "falkenauer-1996", 3;
     fry_knots: "fry-knots", 1;
     gb_10028_88: "gb-10028-88", 1;

@@ -12,6 +12,7 @@
 
 mod balance;
 mod boat;
+mod catenary;
 pub mod coefficients;
 mod dead_weights;
 mod kind;
@@ -30,6 +31,7 @@ pub mod wind;
 
 pub use balance::{BalanceError, three_corners};
 pub use boat::{Boat, Hull, RigType};
+pub use catenary::{Catenary, HangError, Hanging, Lift, hang, hang_over_deck, lifting_wind};
 pub use kind::LineKind;
 pub use lead::{Bearing, Lead, LeadError, Run, Turn, TurnAt, block_load, run};
 pub use length_rule::{RuleInput, length_by_rule};

@@ -20,7 +20,35 @@ pub(super) const ENTRIES: &[Entry] = &[
     ("length-by-rule", "rig", length),
     ("ground-tackle-load", "rig", ground_tackle),
     ("peak-over-steady", "rig", peak),
+    ("hanging-line", "rig", hanging),
+    ("lifting-wind", "rig", lifting),
 ];
+
+fn hanging(given: &Given) -> Result<Answers, Trouble> {
+    let hung = rig::hang(&rig::Hanging {
+        span: given.length("span")?,
+        rise: given.length("rise")?,
+        length: given.length("length")?,
+        linear_density: given.linear_density("linear_density")?,
+    })
+    .map_err(Trouble::refused)?;
+    Ok(vec![
+        ("across", number(hung.across)),
+        ("clew_down", number(hung.clew_down)),
+        ("block_down", number(hung.block_down)),
+        ("clew_tension", number(hung.clew_tension())),
+        ("sag", number(hung.sag)),
+    ])
+}
+
+fn lifting(given: &Given) -> Result<Answers, Trouble> {
+    let lift = rig::Lift {
+        coefficient: given.ratio("coefficient")?,
+        area: given.area("area")?,
+        clew_share: given.ratio("clew_share")?,
+    };
+    Ok(vec![("wind", number(rig::lifting_wind(given.force("clew_down")?, &lift)))])
+}
 
 fn chord_pull(given: &Given) -> Result<Answers, Trouble> {
     Ok(vec![("share", number(chord_pull_share(given.ratio("camber")?)))])

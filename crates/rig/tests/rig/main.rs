@@ -9,6 +9,8 @@ use rig::wind::{Sailing, apparent, gradient, pressure};
 use rig::*;
 use units::{Angle, Area, Force, Length, Moment, Speed};
 
+mod catenary;
+
 fn close(got: f64, wanted: f64, tolerance: f64) {
     assert!((got - wanted).abs() <= tolerance, "{got} for {wanted} ± {tolerance}");
 }
