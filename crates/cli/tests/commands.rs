@@ -123,6 +123,24 @@ fn refusals_have_their_codes_and_say_what_to_do() {
 }
 
 #[test]
+fn a_folder_that_cannot_be_written_is_said_before_the_work() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("a file");
+    std::fs::write(&file, "kept").unwrap();
+    let out = file.join("cards");
+    for command in [
+        &["sheets", "examples/sloop/order.toml"][..],
+        &["cut", "examples/sloop/order.toml", "--rack", "examples/sloop/rack.csv"],
+    ] {
+        let output = becket(&[command, &["--out", out.to_str().unwrap()]].concat());
+        assert_eq!(output.status.code(), Some(4), "{command:?}");
+        assert!(String::from_utf8_lossy(&output.stderr).contains("cannot be written"), "{output:?}");
+        assert!(output.stdout.is_empty(), "no answer and a failure at once");
+    }
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), "kept");
+}
+
+#[test]
 fn rubbish_is_refused_and_nothing_hangs() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("order.toml");

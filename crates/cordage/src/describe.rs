@@ -1,8 +1,8 @@
 //! A rope from a description: `10 mm 12-strand HMPE`, `3/8 in 3-strand
 //! nylon`, `10 mm double braid HMPE/polyester core 7.5 mm`.
 //!
-//! The order is size, construction, fibre (with the cover's behind a stroke),
-//! then, where wanted, `core` and its size, and `coated`.
+//! The size comes first, then construction and fibre (with the cover's behind a
+//! stroke) in either order, then, where wanted, `core` and its size, and `coated`.
 
 use crate::tables::{OutsideTable, Written, laid_or_plaited, polyamide_double_braid};
 use crate::{Basis, Construction, Fibre, LoadOn, Rope, RopeError, Strength, estimate};
@@ -98,6 +98,7 @@ pub enum DescriptionError {
 /// let parts = cordage::describe("10 mm 12-strand HMPE")?;
 /// assert_eq!(parts.diameter.to_mm(), 10.0);
 /// assert_eq!(parts.construction.name(), "12-strand");
+/// assert_eq!(cordage::describe("10 mm HMPE 12-strand")?, parts);
 /// # Ok::<(), cordage::DescriptionError>(())
 /// ```
 pub fn describe(text: &str) -> Result<Description, DescriptionError> {
@@ -109,12 +110,20 @@ pub fn describe(text: &str) -> Result<Description, DescriptionError> {
         return Err(DescriptionError::Unlikely { given: diameter });
     }
     let rest = words.get(used..).unwrap_or_default();
+    // "HMPE 12-strand" is said as often as "12-strand HMPE".
+    let fibre_first = rest.first().and_then(|word| leading_fibres(word));
+    let built = rest.get(usize::from(fibre_first.is_some())..).unwrap_or_default();
     let (construction, used) =
-        leading_construction(rest).ok_or_else(|| DescriptionError::Construction { given: given() })?;
-    let rest = rest.get(used..).unwrap_or_default();
-    let (fibre, cover_fibre) =
-        rest.first().and_then(|word| leading_fibres(word)).ok_or_else(|| DescriptionError::Fibre { given: given() })?;
-    let (core_diameter, coated) = tail(rest.get(1..).unwrap_or_default(), &given)?;
+        leading_construction(built).ok_or_else(|| DescriptionError::Construction { given: given() })?;
+    let after = built.get(used..).unwrap_or_default();
+    let ((fibre, cover_fibre), after) = match (fibre_first, after.split_first()) {
+        (Some(fibres), _) => (fibres, after),
+        (None, Some((word, rest))) => {
+            (leading_fibres(word).ok_or_else(|| DescriptionError::Fibre { given: given() })?, rest)
+        }
+        (None, None) => return Err(DescriptionError::Fibre { given: given() }),
+    };
+    let (core_diameter, coated) = tail(after, &given)?;
     let construction = match construction {
         // The cover of a stiff core can never share its load.
         Construction::DoubleBraid(_) if fibre.is_high_modulus() => Construction::DoubleBraid(LoadOn::Core),

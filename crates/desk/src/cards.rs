@@ -5,7 +5,7 @@ use crate::job::{Job, JobLine};
 use crate::lines::{LinesRequest, job};
 use crate::picture::picture;
 use crate::problem::{Fault, Problem};
-use crate::save::save;
+use crate::save::{ready, save};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sheets::{
@@ -126,6 +126,7 @@ pub fn cards(request: &CardsRequest) -> Result<CardsAnswer, Problem> {
         return Err(Problem::new(Fault::Request, "no-lines", "the order has no lines, so there is nothing to make")
             .hint("add a [[line]]"));
     }
+    ready(&request.out)?;
     let facts: Vec<BenchCard> = pieces.iter().map(|piece| card(&job, piece)).collect();
     let paper = request.paper.sheet();
     let set = sheets::bench_card_set(&facts, paper).map_err(|why| Problem::refused("cannot-set", why.to_string()))?;

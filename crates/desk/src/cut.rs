@@ -4,7 +4,7 @@ use crate::cards::{Paper, day, pieces};
 use crate::input::open;
 use crate::job::{read, same};
 use crate::problem::{Fault, Problem};
-use crate::save::save;
+use crate::save::{ready, save};
 use crate::wire::Amount;
 use cutting::{Aim, Becomes, CutReel, Flaw, Job, Origin, Piece, Plan, Reel, Rules, Settings, check, plan};
 use drawing::{PieceBar, ReelBar, Rest};
@@ -220,6 +220,7 @@ pub(crate) fn write_plan(
     out: &Path,
     paper: Paper,
 ) -> Result<(CutAnswer, Vec<String>), Problem> {
+    ready(out)?;
     let table = table(request, wanted)?;
     let (plan, seconds) = solve(&table, request)?;
     let answer = answer(&table, &plan, seconds);

@@ -5,15 +5,29 @@ use crate::problem::{Fault, Problem};
 use std::io::Write;
 use std::path::Path;
 
+/// Whether files can be made in `folder`, asked before the work and not after
+/// it; makes the folder if it is missing.
+///
+/// # Errors
+/// When the folder cannot be made or written to.
+pub fn ready(folder: &Path) -> Result<(), Problem> {
+    std::fs::create_dir_all(folder)
+        .and_then(|()| tempfile::NamedTempFile::new_in(folder))
+        .map(drop)
+        .map_err(|error| cannot_write(folder, &error))
+}
+
+fn cannot_write(path: &Path, error: &std::io::Error) -> Problem {
+    Problem::new(Fault::Disk, "cannot-write", format!("{} cannot be written: {error}", path.display()))
+        .hint("the old file, if there was one, is untouched; check space and permissions, or give another folder")
+}
+
 /// Writes `bytes` to `path`, all or nothing; makes the folder if it is missing.
 ///
 /// # Errors
 /// When the folder or file cannot be written; the old file is left as it was.
 pub fn save(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
-    let fault = |error: std::io::Error| {
-        Problem::new(Fault::Disk, "cannot-write", format!("{} cannot be written: {error}", path.display()))
-            .hint("the old file, if there was one, is untouched; check space and permissions, or give another folder")
-    };
+    let fault = |error: std::io::Error| cannot_write(path, &error);
     let folder = match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
