@@ -60,4 +60,41 @@ pub enum DrawingError {
         /// The reel's length, in mm.
         reel_mm: f64,
     },
+    /// A plot without a single value.
+    #[error("there is nothing to plot: give at least one curve, band, limit or point")]
+    NothingToPlot,
+    /// A value of a plot is not a number.
+    #[error("{what} is {given}, but must be a number")]
+    NotFinite {
+        /// Which value.
+        what: &'static str,
+        /// What was given.
+        given: f64,
+    },
+    /// An axis or a band that runs backwards.
+    #[error("{what} runs from {from} to {to}, but must rise")]
+    NotRising {
+        /// What runs backwards.
+        what: &'static str,
+        /// Where it begins.
+        from: f64,
+        /// Where it ends.
+        to: f64,
+    },
+    /// A point outside the axes that were asked for.
+    #[error("the point at {x}, {y} lies outside the axes asked for: widen them, or leave it out")]
+    OutsideAxes {
+        /// Its value of x.
+        x: f64,
+        /// Its value of y.
+        y: f64,
+    },
+    /// A plot too low for its frame and words.
+    #[error("a plot {given_mm} mm high was asked for, but its frame and words need {least_mm} mm")]
+    TooLow {
+        /// Height asked for, in mm.
+        given_mm: f64,
+        /// Least height, in mm.
+        least_mm: f64,
+    },
 }

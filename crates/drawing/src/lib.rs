@@ -5,7 +5,7 @@
 //! its numbered marks, [`finished`] the same end made up with its throat and
 //! taper enlarged, [`taper`] the tail strand by strand, [`marking_strip`] the
 //! marks at true size on tiles to cut out, and [`cut_bars`] the reels with
-//! their pieces.
+//! their pieces. [`plot`] sets one quantity against another.
 //!
 //! How rope looks, always: standing part plain (three strands as slanted
 //! lobes, eight-plait as double chevrons), tail inside hatched, cover
@@ -13,8 +13,7 @@
 //! whipping as turns side by side. Marks have a number and a shape that says
 //! what happens there ([`MarkShape`]). All in one ink.
 //!
-//! Method: plane geometry of our own. Not covered: working out any length,
-//! and plots of one quantity against another.
+//! Method: plane geometry of our own. Not covered: working out any length.
 
 mod bars;
 mod course;
@@ -24,6 +23,7 @@ mod finished;
 mod laid_out;
 mod marks;
 mod pen;
+pub mod plot;
 mod rope;
 mod scale;
 mod strip;

@@ -9,6 +9,9 @@ use drawing::{
 };
 use proptest::prelude::*;
 
+#[path = "drawing/plots.rs"]
+mod plots;
+
 const SHAPES: [MarkShape; 5] =
     [MarkShape::Line, MarkShape::ClosedBand, MarkShape::BrokenBand, MarkShape::Arrowhead, MarkShape::Cross];
 
