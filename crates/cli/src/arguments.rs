@@ -85,7 +85,7 @@ pub struct LinesAsk {
 impl LinesAsk {
     /// For desk.
     pub fn request(&self, units: Option<System>) -> LinesRequest {
-        LinesRequest { order: self.order.clone(), ropes: self.ropes.clone(), name: None, units }
+        LinesRequest { order: self.order.clone().into(), ropes: self.ropes.clone().map(Into::into), name: None, units }
     }
 }
 
@@ -180,7 +180,7 @@ impl SpliceAsk {
         SpliceRequest {
             rope: self.rope.clone(),
             end: self.end.clone(),
-            ropes: self.ropes.clone(),
+            ropes: self.ropes.clone().map(Into::into),
             bury: self.bury.clone(),
             eye: self.eye.clone(),
             eye_on: self.eye_on.clone(),
@@ -240,12 +240,15 @@ impl CutAsk {
     /// For desk.
     pub fn request(&self, units: Option<System>) -> Result<CutRequest, Problem> {
         let source = match &self.pieces {
-            Some(list) => PieceSource::List(list.clone()),
-            None => PieceSource::Orders { orders: self.orders.clone(), ropes: self.ropes.clone() },
+            Some(list) => PieceSource::List(list.clone().into()),
+            None => PieceSource::Orders {
+                orders: self.orders.iter().cloned().map(Into::into).collect(),
+                ropes: self.ropes.clone().map(Into::into),
+            },
         };
         Ok(CutRequest {
             source,
-            rack: self.rack.clone(),
+            rack: self.rack.clone().into(),
             loss: self.loss.as_deref().map(|text| desk::length("--loss", text)).transpose()?,
             smallest_remnant: self
                 .smallest_remnant
@@ -288,7 +291,7 @@ impl SheetsAsk {
             lines: self.lines.request(units),
             out: self.out.clone(),
             paper: self.paper.desk(),
-            rack: self.rack.clone(),
+            rack: self.rack.clone().map(Into::into),
         }
     }
 }

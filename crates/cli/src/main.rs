@@ -85,7 +85,7 @@ fn run(cli: Cli) -> Result<u8, Problem> {
             Ok(verdict(answer.has_stop()))
         }
         Command::Check(ask) => {
-            let answer = desk::check(&ask.file)?;
+            let answer = desk::check(&ask.file.clone().into())?;
             write(cli.json, &answer, || {
                 format!("{}: {} of {}, no mistakes\n", answer.file, answer.kind.words(), answer.records)
             })?;

@@ -6,6 +6,7 @@ use crate::lines::{LinesRequest, job};
 use crate::picture::picture;
 use crate::problem::{Fault, Problem};
 use crate::save::{ready, save};
+use crate::text::Text;
 use schemars::JsonSchema;
 use serde::Serialize;
 use sheets::{
@@ -45,7 +46,7 @@ pub struct CardsRequest {
     /// The paper.
     pub paper: Paper,
     /// A rack, for the cut plan beside the cards.
-    pub rack: Option<PathBuf>,
+    pub rack: Option<Text>,
 }
 
 /// What was written.

@@ -3,9 +3,9 @@
 use crate::input::{Input, open};
 use crate::job::{read, read_ropes};
 use crate::problem::Problem;
+use crate::text::Text;
 use schemars::JsonSchema;
 use serde::Serialize;
-use std::path::Path;
 
 /// What a file is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
@@ -49,18 +49,18 @@ pub struct CheckAnswer {
 ///
 /// # Errors
 /// Every mistake found.
-pub fn check(path: &Path) -> Result<CheckAnswer, Problem> {
-    let is_table = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+pub fn check(text: &Text) -> Result<CheckAnswer, Problem> {
+    let is_table = text.ends_with("csv");
     if !is_table {
-        let job = read(path, None, None)?;
-        return Ok(CheckAnswer { file: path.display().to_string(), kind: FileKind::Order, records: job.lines.len() });
+        let job = read(text, None, None)?;
+        return Ok(CheckAnswer { file: text.to_string(), kind: FileKind::Order, records: job.lines.len() });
     }
-    let input = open(path, files::LARGEST_TABLE)?;
+    let input = open(text, files::LARGEST_TABLE)?;
     let kind = table_kind(&input);
     let records = match kind {
         FileKind::Rack => input.complete(files::read_rack(&input.bytes))?.len(),
         FileKind::PieceList => input.complete(files::read_pieces(&input.bytes))?.len(),
-        FileKind::RopeList | FileKind::Order => read_ropes(path)?.len(),
+        FileKind::RopeList | FileKind::Order => read_ropes(text)?.len(),
     };
     Ok(CheckAnswer { file: input.name, kind, records })
 }

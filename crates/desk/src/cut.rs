@@ -5,6 +5,7 @@ use crate::input::open;
 use crate::job::{read, same};
 use crate::problem::{Fault, Problem};
 use crate::save::{ready, save};
+use crate::text::Text;
 use crate::wire::Amount;
 use cutting::{Aim, Becomes, CutReel, Flaw, Job, Origin, Piece, Plan, Reel, Rules, Settings, check, plan};
 use drawing::{PieceBar, ReelBar, Rest};
@@ -13,7 +14,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use sheets::{CutPlanSheet, CutRow, Day, FindingLine, Grade, Headline, Overrule, RopeReels};
 use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::time::{Duration, Instant};
 use units::{Length, Millimetres, System, Value};
 
@@ -23,12 +24,12 @@ pub enum PieceSource {
     /// The pieces of orders.
     Orders {
         /// Order files.
-        orders: Vec<PathBuf>,
+        orders: Vec<Text>,
         /// The rope list; `ropes.csv` beside each order where not given.
-        ropes: Option<PathBuf>,
+        ropes: Option<Text>,
     },
     /// A bare list.
-    List(PathBuf),
+    List(Text),
 }
 
 /// What is asked.
@@ -37,7 +38,7 @@ pub struct CutRequest {
     /// The pieces.
     pub source: PieceSource,
     /// The rack file.
-    pub rack: PathBuf,
+    pub rack: Text,
     /// Rope lost at each cut; the order's own or 10 mm where not given.
     pub loss: Option<Length>,
     /// Smallest remnant worth keeping; the order's own or 2 m where not given.
@@ -53,8 +54,8 @@ pub struct CutRequest {
 impl Default for CutRequest {
     fn default() -> Self {
         CutRequest {
-            source: PieceSource::List(PathBuf::new()),
-            rack: PathBuf::new(),
+            source: PieceSource::List(Text::default()),
+            rack: Text::default(),
             loss: None,
             smallest_remnant: None,
             limit: None,
@@ -272,10 +273,10 @@ fn table(request: &CutRequest, wanted: Wanted) -> Result<Table, Problem> {
 fn wanted(request: &CutRequest) -> Result<Wanted, Problem> {
     match &request.source {
         PieceSource::Orders { orders, ropes } => {
-            let jobs = orders.iter().map(|path| read(path, ropes.as_deref(), request.units));
+            let jobs = orders.iter().map(|order| read(order, ropes.as_ref(), request.units));
             of_jobs(request, &jobs.collect::<Result<Vec<_>, _>>()?)
         }
-        PieceSource::List(path) => of_list(request, path),
+        PieceSource::List(list) => of_list(request, list),
     }
 }
 
@@ -384,8 +385,8 @@ pub(crate) fn of_jobs(request: &CutRequest, jobs: &[crate::job::Job]) -> Result<
     })
 }
 
-fn of_list(request: &CutRequest, path: &Path) -> Result<Wanted, Problem> {
-    let input = open(path, files::LARGEST_TABLE)?;
+fn of_list(request: &CutRequest, list: &Text) -> Result<Wanted, Problem> {
+    let input = open(list, files::LARGEST_TABLE)?;
     let records = input.complete(files::read_pieces(&input.bytes))?;
     let mut pieces = Vec::new();
     let mut names = BTreeMap::new();

@@ -1,6 +1,7 @@
-//! Files read from disk, and their mistakes turned into one problem.
+//! Files and held texts read, and their mistakes turned into one problem.
 
 use crate::problem::{Fault, Mistake, Problem, Where};
+use crate::text::Text;
 use files::Read;
 use std::io::Read as _;
 use std::path::Path;
@@ -11,8 +12,18 @@ pub(crate) struct Input {
     pub(crate) bytes: Vec<u8>,
 }
 
-/// Reads a file, never more than `largest` and a little.
-pub(crate) fn open(path: &Path, largest: usize) -> Result<Input, Problem> {
+/// Reads a file or a held text, never more than `largest` and a little.
+pub(crate) fn open(text: &Text, largest: usize) -> Result<Input, Problem> {
+    match text {
+        Text::File(path) => from_disk(path, largest),
+        Text::Held { name, bytes } => {
+            let kept = bytes.get(..largest.saturating_add(1)).unwrap_or(bytes);
+            Ok(Input { name: name.clone(), bytes: kept.to_vec() })
+        }
+    }
+}
+
+fn from_disk(path: &Path, largest: usize) -> Result<Input, Problem> {
     let name = path.display().to_string();
     let fault = |error: std::io::Error| {
         let hint = match error.kind() {

@@ -3,18 +3,18 @@
 use crate::convert;
 use crate::input::open;
 use crate::problem::Problem;
+use crate::text::Text;
 use cordage::{Basis, Construction, Fibre, LoadOn, Rope, Strength, stretch_at};
 use files::{LineRecord, OrderFile, Place};
 use makeup::{CoverWish, EndWish, Fit, LineRequest, MadeUp, make_up};
 use rig::{LineLoad, RuleInput, Setup, length_by_rule, line_load};
 use sources::{COMMON_PRACTICE, Finding, GIVEN, Grade, Step};
-use std::path::{Path, PathBuf};
 use units::{Force, Length, Sentence, System};
 
 /// An order with everything that was read for it.
 pub(crate) struct Job {
     pub(crate) order: OrderFile,
-    pub(crate) rope_list: Option<PathBuf>,
+    pub(crate) rope_list: Option<Text>,
     pub(crate) lines: Vec<JobLine>,
     pub(crate) system: System,
 }
@@ -33,14 +33,14 @@ pub(crate) struct JobLine {
 /// Reads an order and its rope list, and makes up every line.
 ///
 /// Mistakes of all lines are collected before any is reported.
-pub(crate) fn read(path: &Path, ropes: Option<&Path>, system: Option<System>) -> Result<Job, Problem> {
-    let input = open(path, files::LARGEST_ORDER)?;
+pub(crate) fn read(text: &Text, ropes: Option<&Text>, system: Option<System>) -> Result<Job, Problem> {
+    let input = open(text, files::LARGEST_ORDER)?;
     let order = input.complete(files::read_order(&input.bytes))?;
     let rope_list = match ropes {
-        Some(path) => Some(path.to_owned()),
-        None => Some(path.with_file_name("ropes.csv")).filter(|beside| beside.is_file()),
+        Some(list) => Some(list.clone()),
+        None => text.beside("ropes.csv"),
     };
-    let ropes = rope_list.as_deref().map(read_ropes).transpose()?.unwrap_or_default();
+    let ropes = rope_list.as_ref().map(read_ropes).transpose()?.unwrap_or_default();
     let system = system.unwrap_or(match order.order.value.units.as_ref().map(|units| units.value) {
         Some(files::PrintUnits::Us) => System::Us,
         _ => System::Metric,
@@ -69,8 +69,8 @@ impl Job {
 }
 
 /// Reads a rope list into ropes.
-pub(crate) fn read_ropes(path: &Path) -> Result<Vec<Rope>, Problem> {
-    let input = open(path, files::LARGEST_TABLE)?;
+pub(crate) fn read_ropes(list: &Text) -> Result<Vec<Rope>, Problem> {
+    let input = open(list, files::LARGEST_TABLE)?;
     let records = input.complete(files::read_ropes(&input.bytes))?;
     let mut problems = Vec::new();
     let mut ropes = Vec::new();

@@ -18,6 +18,7 @@ mod problem;
 mod save;
 mod schema;
 mod splice_task;
+mod text;
 mod wire;
 
 pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
@@ -28,6 +29,7 @@ pub use problem::{Fault, Problem, Where};
 pub use save::save;
 pub use schema::{Document, schema};
 pub use splice_task::{SpliceAnswer, SpliceRequest, Variant, compare, length, splice, time};
+pub use text::Text;
 pub use wire::{Amount, FindingAnswer, Margin, StepAnswer, TaperStepAnswer, WeakPointAnswer};
 
 /// Which units an answer is printed in.

@@ -2,19 +2,19 @@
 
 use crate::job::{Job, JobLine, read};
 use crate::problem::{Fault, Problem};
+use crate::text::Text;
 use crate::wire::{Amount, FindingAnswer, StepAnswer, WeakPointAnswer, findings, steps};
 use schemars::JsonSchema;
 use serde::Serialize;
-use std::path::PathBuf;
 use units::System;
 
 /// What is asked.
 #[derive(Debug, Clone, Default)]
 pub struct LinesRequest {
-    /// The order file.
-    pub order: PathBuf,
+    /// The order.
+    pub order: Text,
     /// The rope list; `ropes.csv` beside the order where not given.
-    pub ropes: Option<PathBuf>,
+    pub ropes: Option<Text>,
     /// One line only.
     pub name: Option<String>,
     /// Units to print; the order's own where not given.
@@ -162,7 +162,7 @@ impl LinesAnswer {
 /// When a file cannot be read or has mistakes, a line cannot be made, or no
 /// line has the name asked for.
 pub fn lines(request: &LinesRequest) -> Result<LinesAnswer, Problem> {
-    let job = read(&request.order, request.ropes.as_deref(), request.units)?;
+    let job = read(&request.order, request.ropes.as_ref(), request.units)?;
     let wanted = |line: &&JobLine| match &request.name {
         Some(name) => line.record.name.value.eq_ignore_ascii_case(name.trim()),
         None => true,
@@ -176,7 +176,7 @@ pub fn lines(request: &LinesRequest) -> Result<LinesAnswer, Problem> {
     Ok(LinesAnswer {
         order: job.number().to_owned(),
         boat: job.boat().to_owned(),
-        rope_list: job.rope_list.as_ref().map(|path| path.display().to_string()),
+        rope_list: job.rope_list.as_ref().map(Text::to_string),
         lines,
     })
 }
@@ -258,5 +258,5 @@ fn end_answer(place: &'static str, end: &splice::Layout, system: System) -> EndA
 
 /// The same job for tasks that need more than its answer.
 pub(crate) fn job(request: &LinesRequest) -> Result<Job, Problem> {
-    read(&request.order, request.ropes.as_deref(), request.units)
+    read(&request.order, request.ropes.as_ref(), request.units)
 }

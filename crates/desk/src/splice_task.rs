@@ -2,11 +2,11 @@
 
 use crate::job::{find_rope, read_ropes};
 use crate::problem::{Fault, Problem};
+use crate::text::Text;
 use crate::wire::{Amount, FindingAnswer, Margin, StepAnswer, TaperStepAnswer, WeakPointAnswer, findings, steps};
 use schemars::JsonSchema;
 use serde::Serialize;
 use splice::{Bearing, BuryWish, EndKind, EndRequest, Fitting, Layout, LoftRules, Range, TaperWish, ThroatLock};
-use std::path::PathBuf;
 use std::str::FromStr;
 use units::{Length, System};
 
@@ -18,7 +18,7 @@ pub struct SpliceRequest {
     /// The kind of end: `long-bury-eye`.
     pub end: String,
     /// A rope list to look the rope up in.
-    pub ropes: Option<PathBuf>,
+    pub ropes: Option<Text>,
     /// `50d` or `600 mm`.
     pub bury: Option<String>,
     /// Inside length of the eye, flat: `60 mm`.
@@ -160,7 +160,7 @@ impl SpliceAnswer {
 /// # Errors
 /// When a part of the request cannot be read, or the end cannot be made so.
 pub fn splice(request: &SpliceRequest) -> Result<SpliceAnswer, Problem> {
-    let ropes = request.ropes.as_deref().map(read_ropes).transpose()?.unwrap_or_default();
+    let ropes = request.ropes.as_ref().map(read_ropes).transpose()?.unwrap_or_default();
     let named = |name: &str, field: &str| {
         find_rope(name, files::Place::default(), &ropes).map_err(|why| {
             Problem::new(Fault::Request, why.code, format!("{field}: {}", why.message)).hint(why.hint.clone())

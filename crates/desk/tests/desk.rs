@@ -33,3 +33,26 @@ fn a_folder_that_cannot_be_written_leaves_the_old_file() {
     assert_eq!(refusal.fault, desk::Fault::Disk);
     assert_eq!(std::fs::read(&file).unwrap(), b"new");
 }
+
+#[test]
+fn a_held_text_answers_as_its_file_does() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/dinghy/");
+    let read = |name: &str| std::fs::read(format!("{folder}{name}")).unwrap();
+    let file = desk::LinesRequest {
+        order: std::path::PathBuf::from(format!("{folder}order.toml")).into(),
+        ..desk::LinesRequest::default()
+    };
+    let held = desk::LinesRequest {
+        order: desk::Text::held("the order", read("order.toml")),
+        ropes: Some(desk::Text::held("the rope list", read("ropes.csv"))),
+        ..desk::LinesRequest::default()
+    };
+    let (file, held) = (desk::lines(&file).unwrap(), desk::lines(&held).unwrap());
+    assert_eq!(format!("{:?}", file.lines), format!("{:?}", held.lines));
+    assert_eq!(held.rope_list.as_deref(), Some("the rope list"));
+    let broken =
+        desk::LinesRequest { order: desk::Text::held("the order", "becket = 1\nodd = 2\n"), ..Default::default() };
+    let refusal = desk::lines(&broken).unwrap_err();
+    let places: Vec<_> = refusal.mistakes.iter().filter_map(|mistake| mistake.place.as_ref()).collect();
+    assert!(places.iter().any(|place| place.file == "the order" && (place.line, place.column) == (2, 1)), "{places:?}");
+}
