@@ -2,11 +2,16 @@
 //! sampled, and when a result is accepted.
 //!
 //! No published proof load for spliced yacht lines was found: the loft sets
-//! it, and the limits here grade it. Statistics of break tests are not here
-//! yet.
+//! it, and the limits here grade it.
 
 mod acceptance;
 mod proof_load;
+mod statistics;
+mod strength;
+mod tests_log;
 
 pub use acceptance::{BreakAt, Verdict, accept_unspliced, sample_size};
 pub use proof_load::{ProofLoad, SNAP_BACK, proof_load};
+pub use statistics::*;
+pub use strength::{Efficiency, LEAST_BREAKS, SpliceStrength, Statistics, Taken, strength_of};
+pub use tests_log::{Outcome, Test, TestError, Wear, admit, check_test};

@@ -144,4 +144,20 @@ sources! {
     SCIPY_HIGHS = "scipy-highs", Measured, "HiGHS through scipy.optimize.milp 1.17, on patterns listed in full", "open source", "2026";
     /// Cutting-stock examples that textbooks and encyclopaedias print.
     CUTTING_EXAMPLES = "cutting-stock-examples", FromMemory, "cutting-stock examples of textbooks", "", "";
+    /// Tolerance factors, fits, control charts, outliers.
+    NIST_HANDBOOK = "nist-sematech", Handbook, "NIST/SEMATECH e-Handbook of Statistical Methods", "NIST", "2012";
+    /// Statistics of strengths of fibrous materials: Weibull limits and fits.
+    MIL_HDBK_17 = "mil-hdbk-17-1f", Secondary, "MIL-HDBK-17-1F, chapter 8", "US Department of Defense", "2002";
+    /// The loft's own tests, measurements and times.
+    LOFT = "loft", Given, "the loft's own record", "the loft", "";
+    /// When rope slings are withdrawn.
+    DGUV_109_006 = "dguv-109-006", Standard, "DGUV Regel 109-006, section 5", "DGUV", "";
+    /// Wear limits of rope by construction.
+    CI_2001 = "ci-2001", Secondary, "Cordage Institute CI 2001, in a summary of the trade", "Cordage Institute", "2004";
+    /// Mooring lines: residual strength, records.
+    MEG4 = "ocimf-meg4", Secondary, "OCIMF Mooring Equipment Guidelines, 4th ed.", "OCIMF", "2018";
+    /// Use, inspection and retirement of fibre rope.
+    ISO_9554 = "iso-9554-2010", Secondary, "ISO 9554, annex C", "ISO", "2010";
+    /// Permanent stretch at which HMPE mooring rope is discarded.
+    OFFSHORE_2012 = "offshore-2012", Secondary, "Offshore Magazine, discard limits of HMPE rope as quoted", "Offshore Magazine", "Aug 2012";
 }
