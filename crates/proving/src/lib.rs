@@ -6,12 +6,14 @@
 
 mod acceptance;
 mod proof_load;
+mod service;
 mod statistics;
 mod strength;
 mod tests_log;
 
 pub use acceptance::{BreakAt, Verdict, accept_unspliced, sample_size};
 pub use proof_load::{ProofLoad, SNAP_BACK, proof_load};
+pub use service::*;
 pub use statistics::*;
 pub use strength::{Efficiency, LEAST_BREAKS, SpliceStrength, Statistics, Taken, strength_of};
 pub use tests_log::{Outcome, Test, TestError, Wear, admit, check_test};
