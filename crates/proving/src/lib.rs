@@ -5,6 +5,9 @@
 //! it, and the limits here grade it.
 
 mod acceptance;
+mod certificate;
+mod curve;
+mod learning;
 mod proof_load;
 mod service;
 mod statistics;
@@ -12,7 +15,12 @@ mod strength;
 mod tests_log;
 
 pub use acceptance::{BreakAt, Verdict, accept_unspliced, sample_size};
-pub use proof_load::{ProofLoad, SNAP_BACK, proof_load};
+pub use certificate::{Purpose, certificate_refused};
+pub use curve::{Curve, CurveSummary, Sample, SampleError, admit_samples, summary, thinned};
+pub use learning::*;
+pub use proof_load::{
+    CAUTIONS, ProofAt, ProofError, ProofLoad, ProofPlan, ProofWish, SNAP_BACK, proof_load, proof_plan,
+};
 pub use service::*;
 pub use statistics::*;
 pub use strength::{Efficiency, LEAST_BREAKS, SpliceStrength, Statistics, Taken, strength_of};
