@@ -1,5 +1,6 @@
 //! Money: an exact decimal and its currency.
 
+use crate::currencies;
 use rust_decimal::{Decimal, RoundingStrategy};
 use std::fmt;
 use thiserror::Error;
@@ -8,6 +9,7 @@ use thiserror::Error;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Currency {
     code: [u8; 3],
+    decimals: u32,
 }
 
 /// How an amount between two coins is rounded.
@@ -17,6 +19,27 @@ pub enum Rounding {
     HalfUp,
     /// Half a coin goes to the even neighbour.
     HalfEven,
+}
+
+impl Rounding {
+    /// The rule in words, as a quote prints it.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Rounding::HalfUp => "each line rounded to the smallest coin, half a coin up",
+            Rounding::HalfEven => "each line rounded to the smallest coin, half a coin to the even one",
+        }
+    }
+
+    /// From its word: `half-up` or `half-even`.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Rounding> {
+        match word.trim().to_ascii_lowercase().as_str() {
+            "half-up" => Some(Rounding::HalfUp),
+            "half-even" => Some(Rounding::HalfEven),
+            _ => None,
+        }
+    }
 }
 
 /// An amount in a currency.
@@ -30,7 +53,7 @@ pub struct Money {
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum MoneyError {
     /// Not an amount and a code.
-    #[error("{given:?} is no price: write an amount and a currency, such as 4.20 EUR")]
+    #[error("{given:?} is no price: write an amount and a currency of ISO 4217, such as 4.20 EUR")]
     Text {
         /// The text as given.
         given: String,
@@ -49,11 +72,11 @@ pub enum MoneyError {
 }
 
 impl Currency {
-    /// From its ISO 4217 code: three capital letters.
+    /// From its ISO 4217 code: three capital letters that are on the list.
     #[must_use]
     pub fn from_code(code: &str) -> Option<Currency> {
         let bytes: [u8; 3] = code.as_bytes().try_into().ok()?;
-        bytes.iter().all(u8::is_ascii_uppercase).then_some(Currency { code: bytes })
+        currencies::decimals(code).map(|decimals| Currency { code: bytes, decimals })
     }
 
     /// Its code.
@@ -62,15 +85,10 @@ impl Currency {
         std::str::from_utf8(&self.code).unwrap_or("???")
     }
 
-    /// Decimals of its smallest coin, by ISO 4217: none, two or three.
+    /// Decimals of its smallest coin, by ISO 4217: none, two, three or four.
     #[must_use]
-    pub fn decimals(&self) -> u32 {
-        match &self.code {
-            b"BIF" | b"CLP" | b"DJF" | b"GNF" | b"ISK" | b"JPY" | b"KMF" | b"KRW" | b"PYG" | b"RWF" | b"UGX"
-            | b"VND" | b"VUV" | b"XAF" | b"XOF" | b"XPF" => 0,
-            b"BHD" | b"IQD" | b"JOD" | b"KWD" | b"LYD" | b"OMR" | b"TND" => 3,
-            _ => 2,
-        }
+    pub const fn decimals(&self) -> u32 {
+        self.decimals
     }
 }
 
@@ -106,6 +124,12 @@ impl Money {
         let amount: Decimal = amount.parse().map_err(|_| fault())?;
         let currency = Currency::from_code(code.trim()).ok_or_else(fault)?;
         Ok(Money { amount, currency })
+    }
+
+    /// An amount in a currency.
+    #[must_use]
+    pub const fn of(amount: Decimal, currency: Currency) -> Money {
+        Money { amount, currency }
     }
 
     /// Its currency.
