@@ -7,9 +7,9 @@
 mod acceptance;
 mod certificate;
 mod curve;
+mod keeping;
 mod learning;
 mod proof_load;
-mod service;
 mod statistics;
 mod strength;
 mod tests_log;
@@ -17,11 +17,11 @@ mod tests_log;
 pub use acceptance::{BreakAt, Verdict, accept_unspliced, sample_size};
 pub use certificate::{Purpose, certificate_refused};
 pub use curve::{Curve, CurveSummary, Sample, SampleError, admit_samples, summary, thinned};
+pub use keeping::*;
 pub use learning::*;
 pub use proof_load::{
     CAUTIONS, ProofAt, ProofError, ProofLoad, ProofPlan, ProofWish, SNAP_BACK, proof_load, proof_plan,
 };
-pub use service::*;
 pub use statistics::*;
 pub use strength::{Efficiency, LEAST_BREAKS, SpliceStrength, Statistics, Taken, strength_of};
 pub use tests_log::{Outcome, Test, TestError, Wear, admit, check_test};
