@@ -3,6 +3,7 @@
 #
 #   set_up cc                 a C linker and Rust
 #   set_up cc pdftotext       and the program that tests read PDFs with
+#   set_up postgresql         the server that the store's tests start
 #
 # Exit codes: 3 when something is missing that cannot be installed from here.
 
@@ -18,6 +19,11 @@ links_c() {
     return "$built"
 }
 
+# Debian keeps the server's programs off the path.
+has_postgresql() {
+    command -v initdb >/dev/null || compgen -G '/usr/lib/postgresql/*/bin/initdb' >/dev/null
+}
+
 # The Debian packages that bring what the needs named here lack.
 missing_packages() {
     local need
@@ -25,6 +31,7 @@ missing_packages() {
         case $need in
             cc) links_c || printf '%s\n' gcc libc6-dev ;;
             pdftotext) command -v pdftotext >/dev/null || printf '%s\n' poppler-utils ;;
+            postgresql) has_postgresql || printf '%s\n' postgresql ;;
             fetcher)
                 command -v curl >/dev/null || command -v wget >/dev/null || printf '%s\n' curl
                 [[ -e /etc/ssl/certs/ca-certificates.crt ]] || printf '%s\n' ca-certificates
