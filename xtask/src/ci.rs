@@ -33,6 +33,10 @@ pub const STAGES: &[Stage] = &[
     stage("format", &["fmt", "--all", "--check"]),
     stage("tidy", &["xtask", "tidy"]),
     stage("clippy", &["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"]),
+    stage(
+        "clippy without pages",
+        &["clippy", "--package", "becket-cli", "--no-default-features", "--all-targets", "--", "-D", "warnings"],
+    ),
     Stage {
         environment: Some(("RUSTDOCFLAGS", "-D warnings")),
         ..stage("documentation", &["doc", "--workspace", "--no-deps"])

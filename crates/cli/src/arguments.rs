@@ -66,6 +66,9 @@ pub enum Command {
     Check(CheckAsk),
     /// Print the JSON schema of the order file or of an answer.
     Schema(SchemaAsk),
+    /// Back up, restore, move, export or check the loft's records.
+    #[cfg(feature = "pages")]
+    Store(crate::records::StoreAsk),
     /// Print shell completions.
     Completions(CompletionsAsk),
     /// Write the man pages to a folder.

@@ -7,6 +7,8 @@
 
 mod arguments;
 mod manual;
+#[cfg(feature = "pages")]
+mod records;
 mod show;
 mod tables;
 
@@ -94,6 +96,12 @@ fn run(cli: Cli) -> Result<u8, Problem> {
         Command::Schema(ask) => {
             let schema = desk::schema(ask.document());
             write(true, &schema, String::new)?;
+            Ok(DONE)
+        }
+        #[cfg(feature = "pages")]
+        Command::Store(ask) => {
+            let (json, text) = records::run(&ask)?;
+            write(cli.json, &json, || text)?;
             Ok(DONE)
         }
         Command::Completions(ask) => {

@@ -5,6 +5,7 @@ use crate::input::open;
 use crate::job::{read, same};
 use crate::problem::{Fault, Problem};
 use crate::save::{ready, save};
+use crate::taken::{ReelTaken, reel_taken};
 use crate::text::Text;
 use crate::wire::Amount;
 use cutting::{Aim, Becomes, CutReel, Flaw, Job, Origin, Piece, Plan, Reel, Rules, Settings, check, plan};
@@ -99,6 +100,10 @@ pub struct CutAnswer {
     pub notes: Vec<String>,
     /// The plan in a sentence.
     pub verdict: String,
+    /// The same exactly, in whole millimetres, for whoever cuts by it; not part
+    /// of the JSON.
+    #[serde(skip)]
+    pub taken: Vec<ReelTaken>,
     /// Time the search took, s; not part of the JSON, so that it repeats.
     #[serde(skip)]
     pub seconds: f64,
@@ -469,6 +474,7 @@ fn answer(table: &Table, plan: &Plan, seconds: f64) -> CutAnswer {
         cost: cost(table, plan),
         notes: table.notes.clone(),
         verdict: verdict(table, plan),
+        taken: taken(table, plan),
         seconds,
     }
 }
@@ -498,6 +504,14 @@ fn reel_answer(table: &Table, reel: &CutReel) -> ReelAnswer {
             .map(|left| LeftoverAnswer { length: bench(left.to - left.from), becomes: left.becomes.to_string() })
             .collect(),
     }
+}
+
+fn taken(table: &Table, plan: &Plan) -> Vec<ReelTaken> {
+    let exact = |cut: &CutReel| {
+        let known = table.job.reels.iter().find(|reel| reel.id == cut.reel)?;
+        Some(reel_taken(cut, known.length.count(), &known.flaws))
+    };
+    plan.reels.iter().filter_map(exact).collect()
 }
 
 /// The plan in a sentence: what it spoils, and how sure that is the least.

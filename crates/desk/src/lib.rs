@@ -15,9 +15,12 @@ mod job;
 mod lines;
 mod picture;
 mod problem;
+#[cfg(feature = "records")]
+pub mod records;
 mod save;
 mod schema;
 mod splice_task;
+mod taken;
 mod text;
 mod wire;
 
@@ -29,6 +32,7 @@ pub use problem::{Fault, Problem, Where};
 pub use save::save;
 pub use schema::{Document, schema};
 pub use splice_task::{SpliceAnswer, SpliceRequest, Variant, compare, length, splice, time};
+pub use taken::ReelTaken;
 pub use text::Text;
 pub use wire::{Amount, FindingAnswer, Margin, StepAnswer, TaperStepAnswer, WeakPointAnswer};
 

@@ -12,7 +12,7 @@ use crate::error::Error;
 use crate::work::{Database, Work};
 
 /// The steps, oldest first; a store's number is how many it has had.
-const STEPS: &[&str] = &[include_str!("layout/001.sql")];
+const STEPS: &[&str] = &[include_str!("layout/001.sql"), include_str!("layout/002.sql")];
 
 /// The newest layout this program knows.
 pub(crate) const NEWEST: i64 = STEPS.len() as i64;

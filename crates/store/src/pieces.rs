@@ -151,6 +151,32 @@ impl Store {
         Ok(moved)
     }
 
+    /// Says of which batch a piece is, when the reel did not or said wrong.
+    ///
+    /// # Errors
+    /// [`Error::Missing`].
+    pub async fn set_batch(&self, code: &str, batch: &str, stamp: &Stamp) -> Result<Piece, Error> {
+        let mut work = self.writing().await?;
+        let before: Piece = work.hold(&[Cell::text(code)]).await?;
+        let after = Piece { batch: batch.to_owned(), ..before.clone() }.changed(stamp);
+        work.replace(stamp, &before, &after).await?;
+        work.commit().await?;
+        Ok(after)
+    }
+
+    /// Keeps another card for a piece: the order was changed after the cut.
+    ///
+    /// # Errors
+    /// [`Error::Missing`].
+    pub async fn set_card(&self, code: &str, card: &str, stamp: &Stamp) -> Result<Piece, Error> {
+        let mut work = self.writing().await?;
+        let before: Piece = work.hold(&[Cell::text(code)]).await?;
+        let after = Piece { card: card.to_owned(), ..before.clone() }.changed(stamp);
+        work.replace(stamp, &before, &after).await?;
+        work.commit().await?;
+        Ok(after)
+    }
+
     /// One piece.
     ///
     /// # Errors

@@ -16,7 +16,7 @@ use crate::cell::Cell;
 use crate::error::Error;
 use crate::pieces::{Piece, PieceFacts, PieceState};
 use crate::record::{record, words};
-use crate::reels::{Reel, ReelState};
+use crate::reels::{Reel, ReelKind, ReelState};
 use crate::stamp::Stamp;
 use crate::work::Work;
 use std::collections::BTreeMap;
@@ -87,6 +87,27 @@ record! {
         left_mm: i64,
         /// What becomes of that.
         left_as: LeftAs,
+        /// The reel's flaws when the plan was made.
+        seen_flaws: String,
+        /// The flaws that are left on it, counted from its new free end.
+        left_flaws: String,
+        /// Whether the reel had been cut before the plan was made.
+        seen_kind: ReelKind,
+    }
+}
+
+record! {
+    /// An off-cut from between flaws or pieces that is worth keeping: it
+    /// becomes a reel of its own.
+    PlanRemnant "remnant of a plan" in "plan_remnants" by [plan, id] {
+        /// The plan.
+        plan: String,
+        /// The reel it comes from.
+        reel: String,
+        /// The label that it gets.
+        id: String,
+        /// Its length, whole millimetres.
+        length_mm: i64,
     }
 }
 
@@ -127,6 +148,8 @@ pub struct NewPlan {
     pub reels: Vec<PlanReel>,
     /// Its cuts.
     pub cuts: Vec<Cut>,
+    /// Off-cuts that become reels of their own.
+    pub remnants: Vec<PlanRemnant>,
 }
 
 /// A plan with its reels and cuts.
@@ -138,6 +161,8 @@ pub struct WholePlan {
     pub reels: Vec<PlanReel>,
     /// Its cuts, by reel and position.
     pub cuts: Vec<Cut>,
+    /// Off-cuts that become reels of their own.
+    pub remnants: Vec<PlanRemnant>,
 }
 
 impl Store {
@@ -167,6 +192,9 @@ impl Store {
         }
         for cut in &new.cuts {
             work.put(&Cut { plan: new.id.clone(), ..cut.clone() }).await?;
+        }
+        for remnant in &new.remnants {
+            work.put(&PlanRemnant { plan: new.id.clone(), ..remnant.clone() }).await?;
         }
         work.commit().await?;
         Ok(plan)
@@ -224,9 +252,13 @@ impl Store {
         let before = hold_plan(&mut work, id, &[PlanState::Made, PlanState::Reserved], "confirmed").await?;
         let cuts: Vec<Cut> = work.list(BY_PLAN_CUT, &[Cell::text(id)]).await?;
         check_pieces(&cuts, pieces)?;
+        let remnants = plan_remnants(&mut work, id).await?;
         for part in plan_reels(&mut work, id).await? {
             let reel = hold_reel(&mut work, &part).await?;
             work.replace(stamp, &reel, &cut_off(&reel, &part).changed(stamp)).await?;
+            for remnant in remnants.iter().filter(|remnant| remnant.reel == reel.id) {
+                work.insert(stamp, &off_cut(&reel, remnant, stamp)).await?;
+            }
             for cut in cuts.iter().filter(|cut| cut.reel == reel.id) {
                 let facts = pieces.iter().find(|facts| facts.code == cut.piece);
                 if let Some(facts) = facts {
@@ -251,8 +283,19 @@ impl Store {
             if (left.length_mm, left.state) != (reel.length_mm, reel.state) {
                 return Err(held(&part, "it has been cut or corrected since"));
             }
-            let after = Reel { length_mm: part.seen_mm, state: ReelState::Free, plan: None, ..reel.clone() };
+            let flaws = part.seen_flaws.clone();
+            let (length_mm, kind) = (part.seen_mm, part.seen_kind);
+            let after = Reel { length_mm, state: ReelState::Free, plan: None, flaws, kind, ..reel.clone() };
             work.replace(stamp, &reel, &after.changed(stamp)).await?;
+        }
+        for remnant in plan_remnants(&mut work, id).await? {
+            let reel: Reel = work.hold(&[Cell::text(&remnant.id)]).await?;
+            if (reel.length_mm, reel.state) != (remnant.length_mm, ReelState::Free) {
+                let why = "it has been cut or corrected since".to_owned();
+                return Err(Error::ReelHeld { reel: reel.id, plan: id.to_owned(), why });
+            }
+            let after = Reel { length_mm: 0, state: ReelState::UsedUp, ..reel.clone() }.changed(stamp);
+            work.replace(stamp, &reel, &after).await?;
         }
         let pieces: Vec<Piece> = work.list("WHERE plan = $1 ORDER BY code", &[Cell::text(id)]).await?;
         for piece in pieces {
@@ -277,7 +320,8 @@ impl Store {
         let plan = plan.ok_or_else(|| Error::Missing { kind: "plan", id: id.to_owned() })?;
         let reels = plan_reels(&mut work, id).await?;
         let cuts = work.list(BY_PLAN_CUT, &[Cell::text(id)]).await?;
-        Ok(WholePlan { plan, reels, cuts })
+        let remnants = plan_remnants(&mut work, id).await?;
+        Ok(WholePlan { plan, reels, cuts, remnants })
     }
 
     /// All plans, the latest made first, at most `most`.
@@ -294,6 +338,10 @@ const BY_PLAN_CUT: &str = "WHERE plan = $1 ORDER BY reel, position";
 
 async fn plan_reels(work: &mut Work, id: &str) -> Result<Vec<PlanReel>, Error> {
     work.list("WHERE plan = $1 ORDER BY reel", &[Cell::text(id)]).await
+}
+
+async fn plan_remnants(work: &mut Work, id: &str) -> Result<Vec<PlanRemnant>, Error> {
+    work.list("WHERE plan = $1 ORDER BY id", &[Cell::text(id)]).await
 }
 
 async fn hold_plan(work: &mut Work, id: &str, from: &[PlanState], wanted: &'static str) -> Result<Plan, Error> {
@@ -319,6 +367,9 @@ async fn hold_reel(work: &mut Work, part: &PlanReel) -> Result<Reel, Error> {
     if reel.length_mm != part.seen_mm {
         return Err(held(part, &format!("there are {} mm on it, the plan saw {} mm", reel.length_mm, part.seen_mm)));
     }
+    if reel.flaws != part.seen_flaws {
+        return Err(held(part, "its flaws were marked anew since"));
+    }
     Ok(reel)
 }
 
@@ -343,7 +394,24 @@ async fn finish(mut work: Work, before: &Plan, state: PlanState, stamp: &Stamp) 
 fn cut_off(reel: &Reel, part: &PlanReel) -> Reel {
     let length_mm = if part.left_as == LeftAs::Remnant { part.left_mm } else { 0 };
     let state = if length_mm == 0 { ReelState::UsedUp } else { ReelState::Free };
-    Reel { length_mm, state, plan: None, ..reel.clone() }
+    Reel { length_mm, state, plan: None, flaws: part.left_flaws.clone(), kind: ReelKind::Remnant, ..reel.clone() }
+}
+
+/// An off-cut as a reel.
+fn off_cut(reel: &Reel, remnant: &PlanRemnant, stamp: &Stamp) -> Reel {
+    Reel {
+        id: remnant.id.clone(),
+        length_mm: remnant.length_mm,
+        state: ReelState::Free,
+        plan: None,
+        flaws: "[]".to_owned(),
+        kind: ReelKind::Remnant,
+        note: format!("off-cut of reel {}", reel.id),
+        revision: 1,
+        at: stamp.at().to_owned(),
+        who: stamp.who().to_owned(),
+        ..reel.clone()
+    }
 }
 
 fn piece_of(cut: &Cut, reel: &Reel, facts: &PieceFacts, stamp: &Stamp) -> Piece {
@@ -383,6 +451,11 @@ fn check_sums(new: &NewPlan) -> Result<(), Error> {
             return Err(Error::Value { field: "reel of a cut", given: cut.reel.clone(), allowed });
         };
         *sum = sum.saturating_add(cut.length_mm);
+    }
+    for remnant in &new.remnants {
+        if let Some(sum) = used.get_mut(remnant.reel.as_str()) {
+            *sum = sum.saturating_add(remnant.length_mm);
+        }
     }
     for reel in &new.reels {
         let sum = used.get(reel.reel.as_str()).copied().unwrap_or_default();

@@ -75,7 +75,7 @@ macro_rules! record {
         }
     ) => {
         $(#[doc = $meaning])+
-        #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+        #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
         pub struct $name {
             $( $(#[doc = $says])+ $(#[serde($($how)*)])? pub $field: $type, )+
         }
@@ -120,7 +120,7 @@ macro_rules! words {
         }
     ) => {
         $(#[doc = $meaning])+
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
         pub enum $name {
             $( $(#[doc = $says])+ #[serde(rename = $word)] $variant, )+
         }

@@ -27,6 +27,16 @@ words! {
     }
 }
 
+words! {
+    /// Whether a reel has been cut before.
+    ReelKind {
+        /// As it was bought.
+        "whole" => Whole,
+        /// What was left of one, to be used up first.
+        "remnant" => Remnant,
+    }
+}
+
 record! {
     /// A reel or a remnant.
     Reel "reel" in "reels" by [id] {
@@ -58,6 +68,8 @@ record! {
         at: String,
         /// Who changed it last.
         who: String,
+        /// Whether it has been cut before.
+        kind: ReelKind,
     }
 }
 
@@ -82,6 +94,8 @@ pub struct ReelFacts {
     pub place: String,
     /// Anything else.
     pub note: String,
+    /// Whether it has been cut before.
+    pub kind: ReelKind,
 }
 
 impl Store {
@@ -203,6 +217,7 @@ fn of_facts(facts: &ReelFacts, revision: i64, stamp: &Stamp) -> Result<Reel, Err
         revision,
         at: stamp.at().to_owned(),
         who: stamp.who().to_owned(),
+        kind: facts.kind,
     })
 }
 

@@ -98,6 +98,25 @@ impl Store {
         &self.place
     }
 
+    /// Looks whether the database itself is whole: every page and index of an
+    /// SQLite file; a server sees to that itself.
+    ///
+    /// # Errors
+    /// [`Error::NotAStore`] with what is damaged; when it cannot be read.
+    pub async fn check_whole(&self) -> Result<(), Error> {
+        if !matches!(self.pools, Pools::File { .. }) {
+            return Ok(());
+        }
+        let found: Vec<(String,)> = self.reading().await?.all("PRAGMA integrity_check", &[]).await?;
+        match found.first() {
+            Some((word,)) if word == "ok" => Ok(()),
+            other => {
+                let why = format!("it is damaged: {}", other.map(|(word,)| word.as_str()).unwrap_or_default());
+                Err(Error::NotAStore { place: self.place.to_string(), why })
+            }
+        }
+    }
+
     /// Closes every connection; an SQLite file then stands alone, without
     /// its log.
     pub async fn close(&self) {
@@ -141,10 +160,7 @@ fn file_options(path: &Path) -> SqliteConnectOptions {
 
 /// A new file with its layout, made under another name beside `path`.
 async fn make_file(place: &Place, path: &Path) -> Result<(), Error> {
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
+    let folder = folder_of(path);
     let unwritable = |error: std::io::Error| Error::of_io(place, &error);
     let draft = tempfile::Builder::new().prefix(".becket-new-").tempfile_in(folder).map_err(unwritable)?;
     let options = file_options(draft.path()).pragma("application_id", MARK.to_string());
@@ -168,14 +184,22 @@ async fn make_file(place: &Place, path: &Path) -> Result<(), Error> {
     }
 }
 
+/// The folder that a file is in.
+pub(crate) fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
 /// A renamed file is on the disk when its folder is.
 #[cfg(unix)]
-fn sync_folder(folder: &Path) -> std::io::Result<()> {
+pub(crate) fn sync_folder(folder: &Path) -> std::io::Result<()> {
     std::fs::File::open(folder)?.sync_all()
 }
 
 #[cfg(not(unix))]
-fn sync_folder(_: &Path) -> std::io::Result<()> {
+pub(crate) fn sync_folder(_: &Path) -> std::io::Result<()> {
     Ok(())
 }
 
@@ -198,18 +222,17 @@ fn check_head(place: &Place, path: &Path) -> Result<(), Error> {
 }
 
 async fn open_file(place: &Place, path: &Path) -> Result<Pools, Error> {
+    if std::fs::OpenOptions::new().append(true).open(path).is_err() {
+        return open_to_read(place, path).await;
+    }
     let fault = |error| Error::of_driver(place, error);
     let options = file_options(path);
-    // A file that cannot be written keeps the journal it has.
-    let writer = options.clone().journal_mode(SqliteJournalMode::Wal);
-    let one = || SqlitePoolOptions::new().max_connections(1).acquire_timeout(LONGEST_WAIT);
-    let writer = match one().connect_with(writer).await {
-        Ok(pool) => pool,
-        Err(error) => match Error::of_driver(place, error) {
-            Error::ReadOnly { .. } => one().connect_with(options.clone().read_only(true)).await.map_err(fault)?,
-            other => return Err(other),
-        },
-    };
+    let writer = SqlitePoolOptions::new()
+        .max_connections(1)
+        .acquire_timeout(LONGEST_WAIT)
+        .connect_with(options.clone().journal_mode(SqliteJournalMode::Wal))
+        .await
+        .map_err(fault)?;
     let readers = SqlitePoolOptions::new()
         .max_connections(8)
         .acquire_timeout(LONGEST_WAIT)
@@ -217,6 +240,26 @@ async fn open_file(place: &Place, path: &Path) -> Result<Pools, Error> {
         .await
         .map_err(fault)?;
     Ok(Pools::File { writer, readers })
+}
+
+/// A file that may not be written. Its log's index is kept beside it; where
+/// the folder may not be written either, nobody else can be writing, and the
+/// file is read as one that does not change.
+async fn open_to_read(place: &Place, path: &Path) -> Result<Pools, Error> {
+    let options = file_options(path).read_only(true);
+    let mut last = None;
+    for options in [options.clone(), options.immutable(true)] {
+        let pool = SqlitePoolOptions::new().max_connections(8).connect_with(options).await;
+        let tried = match pool {
+            Ok(pool) => sqlx::query("SELECT COUNT(*) FROM sqlite_master").execute(&pool).await.map(|_| pool),
+            Err(error) => Err(error),
+        };
+        match tried {
+            Ok(pool) => return Ok(Pools::File { writer: pool.clone(), readers: pool }),
+            Err(error) => last = Some(Error::of_driver(place, error)),
+        }
+    }
+    Err(last.unwrap_or_else(|| Error::ReadOnly { why: place.to_string() }))
 }
 
 async fn open_server(place: &Place, url: &str) -> Result<Pools, Error> {

@@ -197,6 +197,19 @@ impl Work {
         Ok(())
     }
 
+    /// After rows were written with their numbers: the next one goes on from
+    /// the highest. SQLite does so by itself.
+    pub(crate) async fn number_on(&mut self, table: &str) -> Result<(), Error> {
+        if self.database() == Database::Postgres {
+            let statement = format!(
+                "SELECT setval(pg_get_serial_sequence('{table}', 'seq'), \
+                 (SELECT COALESCE(MAX(seq), 0) + 1 FROM {table}), false)"
+            );
+            self.cells(&statement, &[], &[Kind::Whole]).await?;
+        }
+        Ok(())
+    }
+
     /// While a transaction has this, no other brings the layout up.
     pub(crate) async fn lock_layout(&mut self) -> Result<(), Error> {
         if self.database() == Database::Postgres {

@@ -2,8 +2,8 @@
 
 use crate::both::{on_both, stamp};
 use store::{
-    Cut, Error, LeftAs, Mark, Move, NewPlan, PieceFacts, PieceState, PlanReel, PlanState, ReelFacts, ReelState, Store,
-    rack_fingerprint,
+    Cut, Error, LeftAs, Mark, Move, NewPlan, PieceFacts, PieceState, PlanReel, PlanState, ReelFacts, ReelKind,
+    ReelState, Store, rack_fingerprint,
 };
 
 pub fn reel(id: &str, length_mm: i64) -> ReelFacts {
@@ -17,6 +17,7 @@ pub fn reel(id: &str, length_mm: i64) -> ReelFacts {
         price: Some("4.20".to_owned()),
         place: "shelf 2".to_owned(),
         note: String::new(),
+        kind: ReelKind::Whole,
     }
 }
 
@@ -28,6 +29,9 @@ pub fn plan(id: &str, reels: &[&str]) -> NewPlan {
         seen_mm: 10_000,
         left_mm: 5_990,
         left_as: LeftAs::Remnant,
+        seen_flaws: "[]".to_owned(),
+        left_flaws: "[]".to_owned(),
+        seen_kind: ReelKind::Whole,
     };
     let cut = |reel: &&str| Cut {
         plan: String::new(),
@@ -46,6 +50,7 @@ pub fn plan(id: &str, reels: &[&str]) -> NewPlan {
         note: String::new(),
         reels: reels.iter().map(part).collect(),
         cuts: reels.iter().map(cut).collect(),
+        remnants: Vec::new(),
     }
 }
 
