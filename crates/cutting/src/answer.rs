@@ -137,12 +137,18 @@ pub enum Aim {
     Uncut(u32),
     /// Money for bought reels, as little as can be. Minor units.
     Money,
+    /// Remnants of a rope on the rack beyond the largest number, as few as can
+    /// be. Only where the rules name that number.
+    Excess,
     /// Scrap + trims + value of the remnants left, as little as can be. Millimetres.
     Loss,
     /// Reels touched, as few as can be.
     Reels,
     /// The longest remnant left on a touched reel, as long as can be. Millimetres.
     LongestRemnant,
+    /// Price of the rope taken off reels of known price, as little as can be.
+    /// Thousandths of a minor unit. Only where reels of a rope differ in price.
+    Price,
 }
 
 /// One goal, reached as far as the value says. Earlier goals are held.
@@ -196,8 +202,8 @@ impl Plan {
         self.goals.iter().find(|goal| goal.aim == aim)
     }
 
-    /// Whether no plan can serve more, cost less or lose less. The last two
-    /// goals, reels touched and the longest remnant, do not count here.
+    /// Whether no plan can serve more, cost less or lose less. The goals after
+    /// the loss do not count here.
     #[must_use]
     pub fn proven_least_waste(&self) -> bool {
         self.goals.iter().filter(|goal| goal.aim <= Aim::Loss).all(|goal| goal.proven)
@@ -215,9 +221,11 @@ impl fmt::Display for Aim {
         match self {
             Aim::Uncut(rank) => write!(f, "pieces of rank {rank} left uncut"),
             Aim::Money => f.write_str("money for rope to buy"),
+            Aim::Excess => f.write_str("remnants beyond the largest number"),
             Aim::Loss => f.write_str("rope lost"),
             Aim::Reels => f.write_str("reels touched"),
             Aim::LongestRemnant => f.write_str("longest remnant left"),
+            Aim::Price => f.write_str("price of the rope taken"),
         }
     }
 }

@@ -17,6 +17,8 @@ pub(crate) struct Assembled {
     pub reels: Vec<CutReel>,
     pub uncut: Vec<Uncut>,
     pub totals: Totals,
+    /// Price of the rope taken, of reels of known price. Thousandths of a minor unit.
+    pub price: i64,
 }
 
 /// A touched reel: index and copy.
@@ -27,7 +29,7 @@ pub(crate) fn assemble(job: &Job, rope: &str, case: &Case, ledger: &Ledger, pack
     let mut taken = vec![0_usize; case.kinds.len()];
     let mut filled: BTreeMap<Touched, Vec<(Place, Vec<&Bundle>)>> = BTreeMap::new();
     let mut order: Vec<(u32, usize, Touched)> = Vec::new();
-    for (place, pieces) in places_for(ledger, packing) {
+    for (place, pieces) in places_for(job, case, ledger, packing) {
         let mut bundles = Vec::new();
         for &(kind, count) in pieces {
             bundles.extend(&ledger.bundles[kind][taken[kind]..taken[kind] + count]);
@@ -45,10 +47,14 @@ pub(crate) fn assemble(job: &Job, rope: &str, case: &Case, ledger: &Ledger, pack
     order.sort_unstable();
     let mut totals = Totals { remnants: shelf_remnants(job, rope), ..Totals::NONE };
     let mut reels = Vec::new();
+    let mut price = 0;
     for (_, _, touched) in order {
         let Some(mut stretches) = filled.remove(&touched) else { continue };
         stretches.sort_by_key(|(place, _)| place.from);
+        let before = totals;
         reels.push(cut_reel(job, touched, &stretches, &mut totals));
+        let taken = |totals: &Totals| (totals.cut + totals.cut_loss + totals.trim + totals.scrap).count();
+        price += job.reels[touched.0].price_per_metre.unwrap_or(0) * (taken(&totals) - taken(&before));
     }
     totals.waste = totals.cut_loss + totals.trim + totals.scrap;
     let why = if case.bins.is_empty() { Why::NoReel } else { Why::NotEnough };
@@ -56,15 +62,33 @@ pub(crate) fn assemble(job: &Job, rope: &str, case: &Case, ledger: &Ledger, pack
     let mut uncut: Vec<usize> = left.flat_map(|bundle| bundle.pieces.iter().copied()).collect();
     uncut.sort_unstable();
     let uncut = uncut.into_iter().map(|piece| Uncut { piece: job.pieces[piece].id.clone(), why }).collect();
-    Assembled { reels, uncut, totals }
+    Assembled { reels, uncut, totals, price }
 }
 
-/// A stretch for each load: stretches of reels already touched first.
-fn places_for<'a>(ledger: &'a Ledger, packing: &'a Packing) -> Vec<(Place, &'a [(usize, usize)])> {
+/// A stretch for each load: stretches of reels already touched first, and of
+/// stretches alike the cheaper for the load that takes more.
+fn places_for<'a>(
+    job: &Job,
+    case: &Case,
+    ledger: &'a Ledger,
+    packing: &'a Packing,
+) -> Vec<(Place, &'a [(usize, usize)])> {
+    let price = |place: &Place| job.reels[place.reel].price_per_metre.unwrap_or(0);
     let mut loads: Vec<_> = packing.loads.iter().collect();
     loads.sort();
+    loads.sort_by_key(|load| {
+        let places = &ledger.places[load.bin];
+        let choice = places.windows(2).any(|two| price(&two[0]) != price(&two[1]));
+        let (length, fill) = (case.bins[load.bin].length, case.fill_of(load));
+        let taken = if length - fill >= case.tail.smallest.max(1) { fill } else { length };
+        (load.bin, if choice { -taken } else { 0 })
+    });
     let mut touched: HashMap<Touched, ()> = HashMap::new();
-    let mut free: Vec<Vec<Place>> = ledger.places.iter().map(|places| places.iter().rev().copied().collect()).collect();
+    let mut free: Vec<Vec<Place>> = ledger.places.clone();
+    for places in &mut free {
+        places.sort_by_key(|place| price(place));
+        places.reverse();
+    }
     let mut placed = Vec::new();
     for load in loads {
         let places = &mut free[load.bin];

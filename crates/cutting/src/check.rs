@@ -2,8 +2,8 @@
 //!
 //! Shares nothing with the solver but the types of question and answer: it
 //! walks every reel mark by mark, and recomputes sums, losses and goals. A
-//! plan without faults can be cut as it stands. Whether a bound is true is
-//! the business of [`crate::verify`].
+//! plan without faults can be cut as it stands. Whether a bound is true it
+//! cannot say; the tests ask every plan there is.
 
 use std::collections::{HashMap, HashSet};
 
@@ -93,6 +93,7 @@ struct Walk<'a> {
     seen: HashSet<(&'a str, u32)>,
     totals: HashMap<&'a str, Totals>,
     longest: HashMap<&'a str, Millimetres>,
+    prices: HashMap<&'a str, i64>,
     faults: Vec<Fault>,
 }
 
@@ -117,6 +118,7 @@ impl<'a> Walk<'a> {
             seen: HashSet::new(),
             totals,
             longest: HashMap::new(),
+            prices: HashMap::new(),
             faults: Vec::new(),
         }
     }
@@ -191,6 +193,10 @@ impl<'a> Walk<'a> {
         }
         if leftovers != cut.leftovers || cut.rope != reel.rope {
             self.faults.push(Fault::WrongLeftovers { reel: name });
+        }
+        if let Some(price) = reel.price_per_metre {
+            let taken = sum.cut + sum.cut_loss + sum.trim + sum.scrap;
+            *self.prices.entry(&reel.rope).or_default() += price * taken.count();
         }
         if let Some(totals) = self.totals.get_mut(reel.rope.as_str()) {
             *totals = totals.and(&sum);
@@ -304,6 +310,20 @@ impl<'a> Walk<'a> {
                     .filter(|piece| piece.rank == rank && rope.is_none_or(|rope| rope == piece.rope))
                     .count() as i64,
                 Aim::Money => totals.money,
+                Aim::Excess => {
+                    let most = self.job.rules.most_remnants.unwrap_or(u64::MAX);
+                    let of = |totals: &Totals| totals.remnants.saturating_sub(most) as i64;
+                    rope.map_or_else(|| self.totals.values().map(of).sum(), |_| of(totals))
+                }
+                Aim::Price => {
+                    let differ = |rope: &str| {
+                        let prices = self.job.reels.iter().filter(|reel| reel.rope == rope);
+                        let prices: HashSet<i64> = prices.filter_map(|reel| reel.price_per_metre).collect();
+                        prices.len() > 1
+                    };
+                    let of = |rope: &str| self.prices.get(rope).copied().filter(|_| differ(rope)).unwrap_or(0);
+                    rope.map_or_else(|| self.totals.keys().map(|&rope| of(rope)).sum(), of)
+                }
                 Aim::Loss => {
                     let value = self.job.rules.value_of_a_remnant().count();
                     (totals.scrap + totals.trim).count() + value * totals.remnants as i64

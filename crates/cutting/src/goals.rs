@@ -10,9 +10,11 @@ use crate::model::{Job, Piece};
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Bounds {
     pub money: i64,
+    pub excess: i64,
     pub loss: i64,
     pub reels: i64,
     pub longest: i64,
+    pub price: i64,
 }
 
 /// One rope's goals.
@@ -31,11 +33,18 @@ pub(crate) fn goals_of(
         goals.push(Goal { aim: Aim::Uncut(rank), value, bound: uncut.get(at).copied().unwrap_or(0), proven: false });
     }
     goals.push(Goal { aim: Aim::Money, value: totals.money, bound: bounds.money, proven: false });
+    if let Some(most) = job.rules.most_remnants {
+        let value = i64::try_from(totals.remnants.saturating_sub(most)).unwrap_or(i64::MAX);
+        goals.push(Goal { aim: Aim::Excess, value, bound: bounds.excess, proven: false });
+    }
     let loss = (totals.scrap + totals.trim).count() + value_each * totals.remnants as i64;
     goals.push(Goal { aim: Aim::Loss, value: loss, bound: bounds.loss, proven: false });
     goals.push(Goal { aim: Aim::Reels, value: totals.reels as i64, bound: bounds.reels, proven: false });
     let longest = longest_remnant(&part.reels);
     goals.push(Goal { aim: Aim::LongestRemnant, value: longest, bound: bounds.longest, proven: false });
+    if prices_differ(job, rope) {
+        goals.push(Goal { aim: Aim::Price, value: part.price, bound: bounds.price.min(part.price), proven: false });
+    }
     settle(&mut goals);
     goals
 }
@@ -93,10 +102,30 @@ pub(crate) fn longest_remnant(reels: &[CutReel]) -> i64 {
     kept.map(|leftover| (leftover.to - leftover.from).count()).max().unwrap_or(0)
 }
 
+/// Whether reels of a rope have prices a metre that differ.
+pub(crate) fn prices_differ(job: &Job, rope: &str) -> bool {
+    let mut prices = job.reels.iter().filter(|reel| reel.rope == rope).filter_map(|reel| reel.price_per_metre);
+    prices.next().is_some_and(|first| prices.any(|price| price != first))
+}
+
+/// Rope that every plan with as few pieces uncut cuts at least: all of it, or
+/// the shortest pieces where some stay uncut.
+pub(crate) fn least_cut(job: &Job, rope: &str, part: &crate::assemble::Assembled) -> i64 {
+    if part.uncut.is_empty() {
+        return part.totals.cut.count();
+    }
+    let of_rope = job.pieces.iter().filter(|piece| piece.rope == rope);
+    let mut lengths: Vec<i64> = of_rope.map(|piece| piece.cut_length().count()).collect();
+    lengths.sort_unstable();
+    lengths.iter().take(lengths.len() - part.uncut.len()).sum()
+}
+
 /// What the physical reels of a case can hold, whatever stretches they are in.
 pub(crate) struct Holds {
-    /// By touched reel: capacity of all its stretches, longest first.
+    /// By reel: capacity of all its stretches, longest first.
     whole: Vec<i64>,
+    /// By reel: price of a metre (0 where not known) and sound length, cheapest first.
+    priced: Vec<(i64, i64)>,
     /// Each stretch with its own length and its reel's capacity.
     stretches: Vec<(i64, i64)>,
     narrowest: i64,
@@ -104,9 +133,11 @@ pub(crate) struct Holds {
 
 impl Holds {
     /// The reels behind a case.
-    pub fn of(case: &Case, ledger: &Ledger) -> Self {
+    pub fn of(job: &Job, case: &Case, ledger: &Ledger) -> Self {
         let mut by_reel: HashMap<(usize, u32), i64> = HashMap::new();
+        let mut priced: Vec<(i64, i64)> = Vec::new();
         for place in ledger.places.iter().flatten() {
+            priced.push((job.reels[place.reel].price_per_metre.unwrap_or(0), place.to - place.from));
             *by_reel.entry((place.reel, place.copy)).or_default() += place.to - place.from + case.loss;
         }
         let mut stretches: Vec<(i64, i64)> = Vec::new();
@@ -117,8 +148,20 @@ impl Holds {
         stretches.dedup();
         let mut whole: Vec<i64> = by_reel.into_values().collect();
         whole.sort_unstable_by(|one, other| other.cmp(one));
+        priced.sort_unstable();
         let narrowest = case.kinds.iter().map(|kind| kind.width).min().unwrap_or(0);
-        Holds { whole, stretches, narrowest }
+        Holds { whole, priced, stretches, narrowest }
+    }
+
+    /// Least price of so much rope. Thousandths of a minor unit.
+    pub fn cheapest(&self, cut: i64) -> i64 {
+        let mut left = cut;
+        let mut sum = 0;
+        for &(price, holds) in &self.priced {
+            sum += price * holds.min(left);
+            left -= holds.min(left);
+        }
+        sum
     }
 
     /// Fewest reels that hold so much rope.

@@ -6,8 +6,9 @@
 //! plan with none of the solver's code.
 //!
 //! Goals in order, each with the earlier ones held: pieces served by due rank,
-//! money for bought reels, rope lost (scrap, trims and the value of each
-//! remnant left on the rack), reels touched, the longest remnant. With the
+//! money for bought reels, remnants beyond the largest number, rope lost
+//! (scrap, trims and the value of each remnant left on the rack), reels
+//! touched, the longest remnant, the price of the rope taken. With the
 //! smallest remnant longer than every reel and equal reels, the least loss is
 //! the fewest reels: classic bin packing.
 //!
@@ -39,8 +40,10 @@ mod plan;
 mod pricing;
 mod proof;
 mod quick;
+mod rack;
 mod remnants;
 mod settings;
+mod shelf;
 mod simplex;
 mod solve;
 mod stages;
@@ -49,8 +52,9 @@ mod weigh;
 
 pub use answer::{Aim, Becomes, Cut, CutReel, Goal, Leftover, Plan, RopePlan, Totals, Uncut, Why};
 pub use check::{Fault, check};
-pub use mistake::{HIGHEST_PRICE, Mistake, Refused, mistakes};
+pub use mistake::{HIGHEST_PRICE, HIGHEST_PRICE_OF_A_METRE, Mistake, Refused, mistakes};
 pub use model::{Flaw, Job, LONGEST, MOST_FLAWS, MOST_PIECES, MOST_REELS, Origin, Piece, Reel, Rules};
 pub use plan::plan;
 pub use proof::{Certificate, Prices};
+pub use rack::{RackMoved, RackStep, fingerprint, step_of};
 pub use settings::{Progress, Settings};

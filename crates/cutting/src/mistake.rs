@@ -41,6 +41,10 @@ pub enum Mistake {
     NoSupply { id: String },
     #[error("reel \"{id}\" has a price of {given}, it may not be negative nor above {HIGHEST_PRICE} minor units")]
     PriceOutOfRange { id: String, given: i64 },
+    #[error(
+        "reel \"{id}\" has a price of {given} a metre, it may not be negative nor above {HIGHEST_PRICE_OF_A_METRE} minor units"
+    )]
+    PriceOfAMetre { id: String, given: i64 },
     #[error("{what} is {given}, at most {LONGEST} allowed")]
     TooLong { what: String, given: Millimetres },
     #[error("{what} is {given}, it may not be negative")]
@@ -63,6 +67,8 @@ pub enum Mistake {
 
 /// Highest price of one reel. Minor units.
 pub const HIGHEST_PRICE: i64 = 1_000_000_000;
+/// Highest price of a metre, so that every sum stays exact. Minor units.
+pub const HIGHEST_PRICE_OF_A_METRE: i64 = 100_000;
 
 /// Every mistake in a job, in the order of the rules, pieces and reels.
 #[must_use]
@@ -142,6 +148,9 @@ fn in_reels(reels: &[Reel], found: &mut Vec<Mistake>) {
             && !(0..=HIGHEST_PRICE).contains(&price)
         {
             found.push(Mistake::PriceOutOfRange { id: id.clone(), given: price });
+        }
+        if let Some(given) = reel.price_per_metre.filter(|price| !(0..=HIGHEST_PRICE_OF_A_METRE).contains(price)) {
+            found.push(Mistake::PriceOfAMetre { id: id.clone(), given });
         }
         if matches!(reel.origin, Origin::Supplier { .. }) && !reel.flaws.is_empty() {
             found.push(Mistake::OfferWithFlaws { id: id.clone() });

@@ -39,6 +39,9 @@ pub struct Rules {
     /// What one more remnant on the rack costs, as length of rope spoiled.
     /// `None`: the smallest remnant.
     pub remnant_value: Option<Millimetres>,
+    /// Most remnants of one rope that are to be on the rack afterwards; `None`:
+    /// any number. Where it cannot be kept, it is exceeded by as few as can be.
+    pub most_remnants: Option<u64>,
 }
 
 /// One piece of rope to cut.
@@ -76,6 +79,9 @@ pub struct Reel {
     pub count: u32,
     /// Where it is.
     pub origin: Origin,
+    /// Price of a metre, in whole minor units; `None`: not known. Of reels
+    /// alike in all else the cheaper is cut.
+    pub price_per_metre: Option<i64>,
     /// Stretches that may not be used.
     pub flaws: Vec<Flaw>,
 }
@@ -107,7 +113,13 @@ impl Rules {
     /// No loss, no trim, and leftovers from `smallest_remnant` kept.
     #[must_use]
     pub fn keeping(smallest_remnant: Millimetres) -> Self {
-        Rules { loss_per_cut: Millimetres::ZERO, trim: Millimetres::ZERO, smallest_remnant, remnant_value: None }
+        Rules {
+            loss_per_cut: Millimetres::ZERO,
+            trim: Millimetres::ZERO,
+            smallest_remnant,
+            remnant_value: None,
+            most_remnants: None,
+        }
     }
 
     /// What one more remnant on the rack costs.
@@ -150,6 +162,7 @@ impl Reel {
             length,
             count: 1,
             origin: Origin::Rack,
+            price_per_metre: None,
             flaws: Vec::new(),
         }
     }

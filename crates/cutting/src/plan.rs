@@ -2,13 +2,13 @@
 
 use std::cell::Cell;
 
-use crate::Settings;
 use crate::answer::{Plan, RopePlan, Totals};
-use crate::assemble::{Assembled, assemble};
-use crate::goals::{Bounds, Holds, goals_of, goals_together};
+use crate::assemble::Assembled;
+use crate::goals::{goals_of, goals_together};
 use crate::mistake::{Refused, mistakes};
 use crate::model::Job;
-use crate::stages::find;
+use crate::shelf::{Answer, find_within};
+use crate::{Progress, Settings};
 
 /// The best plan for a job.
 ///
@@ -63,18 +63,8 @@ pub fn plan(job: &Job, settings: &Settings<'_>) -> Result<Plan, Refused> {
 }
 
 fn plan_rope(job: &Job, rope: &str, settings: &Settings<'_>) -> (Assembled, RopePlan) {
-    let found = find(job, rope, settings);
-    let part = assemble(job, rope, &found.case, &found.ledger, &found.packing);
-    let value = job.rules.value_of_a_remnant().count();
-    let shelved = found.case.bins.iter().filter(|bin| bin.remnant).map(|bin| bin.supply as i64).sum::<i64>();
-    let holds = Holds::of(&found.case, &found.ledger);
-    let cut = part.totals.cut.count();
-    let bounds = Bounds {
-        money: found.money,
-        loss: (found.loss + value * shelved).max(0),
-        reels: holds.fewest(cut),
-        longest: holds.longest_leftover(cut, part.totals.reels as usize),
-    };
+    let told = |step: Progress<'_>| (settings.progress)(Progress { rope, ..step });
+    let Answer { found, part, bounds } = find_within(job, rope, &Settings { progress: &told, ..*settings });
     let goals = goals_of(job, &part, rope, &found.uncut, bounds);
     let plan = RopePlan { rope: rope.to_owned(), totals: part.totals, goals, certificate: found.certificate };
     (part, plan)

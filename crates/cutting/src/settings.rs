@@ -19,9 +19,12 @@ pub struct Settings<'a> {
 /// How far the search of one rope is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Progress<'a> {
+    /// The rope being planned.
+    pub rope: &'a str,
     /// What the search is doing.
     pub doing: &'a str,
-    /// Cost of the best plan so far above the bound, in millimetres of loss.
+    /// Cost of the best plan so far above the bound: millimetres of loss, and
+    /// far more than any rope where an earlier goal is still open.
     pub gap: i64,
 }
 

@@ -167,7 +167,7 @@ impl Effort<'_> {
 
     fn tell(&self, doing: &str) {
         if self.packing.whole() && self.bound > NO_BOUND {
-            (self.settings.progress)(Progress { doing, gap: self.packing.cost - self.bound });
+            (self.settings.progress)(Progress { rope: "", doing, gap: self.packing.cost - self.bound });
         }
     }
 

@@ -26,7 +26,8 @@ pub(crate) struct Found {
     pub certificate: Certificate,
 }
 
-const NO_BOUND: i64 = i64::MIN / 4;
+/// Stands for a bound that is not known.
+pub(crate) const NO_BOUND: i64 = i64::MIN / 4;
 
 /// The best plan of one rope.
 pub(crate) fn find(job: &Job, rope: &str, settings: &Settings<'_>) -> Found {

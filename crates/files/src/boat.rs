@@ -194,6 +194,10 @@ record! {
         optional loss_per_cut: Length where mm(0.0)..=mm(500.0);
         /// Shortest remnant that is kept
         optional smallest_remnant: Length where m(0.0)..=m(100.0);
+        /// Rope cut off a reel's free end before its first piece
+        optional loss_per_end: Length where mm(0.0)..=m(5.0);
+        /// Most remnants of one rope that are to lie in the rack
+        optional most_remnants: u32 where 0..=100_000;
         /// Allowed difference of a finished length
         optional cut_tolerance: Length where mm(0.0)..=mm(500.0);
         /// Pull under which lengths are measured

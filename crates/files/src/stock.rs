@@ -6,7 +6,7 @@ use crate::place::{Place, Placed};
 use crate::problem::{Log, Problem, Read};
 use crate::record::{record, unique};
 use crate::shape::Description;
-use crate::value::Share;
+use crate::value::{Date, Share};
 use crate::word::words;
 use units::{Force, Length, LinearDensity};
 
@@ -111,14 +111,32 @@ record! {
         optional source: String;
     }
 
+    /// A length that a supplier sells.
+    OfferRecord {
+        /// The rope: a name in the rope list
+        required rope: String;
+        /// Colour
+        optional colour: String;
+        /// The maker's batch
+        optional batch: String;
+        /// Length of one reel
+        required length: Length where mm(1.0)..=m(5000.0);
+        /// Price of one reel
+        required price: Price;
+        /// How many such reels he has; as many as are wanted where left out
+        optional count: u32 where 1..=100_000;
+    }
+
     /// A piece to be cut.
-    PieceRecord {
+    PieceRecord checked by check_piece {
         /// What it is called
         required piece: String;
         /// The rope: a name in the rope list
         required rope: String;
         /// Length to cut
         required length: Length where mm(1.0)..=m(2000.0);
+        /// Added at its ends and cut with it
+        optional allowance: Length where mm(0.0)..=m(100.0);
         /// How many
         assumed count: u32 where 1..=100_000 => 1;
         /// Colour wanted
@@ -129,6 +147,10 @@ record! {
         optional pair: String;
         /// Cut before all others
         assumed rush: bool => false;
+        /// First day on which it may be cut
+        optional not_before: Date;
+        /// Last day on which it may be cut: the earlier comes first
+        optional not_after: Date;
     }
 }
 
@@ -162,6 +184,12 @@ pub fn read_pieces(bytes: &[u8]) -> Read<Vec<Placed<PieceRecord>>> {
     })
 }
 
+/// Reads a supplier's offers.
+#[must_use]
+pub fn read_offers(bytes: &[u8]) -> Read<Vec<Placed<OfferRecord>>> {
+    cells::read(bytes, |_: &[Placed<OfferRecord>], _| {})
+}
+
 /// The columns of a rack file.
 #[must_use]
 pub fn rack_description() -> Description {
@@ -180,6 +208,12 @@ pub fn pieces_description() -> Description {
     cells::description::<PieceRecord>()
 }
 
+/// The columns of a supplier's offers.
+#[must_use]
+pub fn offers_description() -> Description {
+    cells::description::<OfferRecord>()
+}
+
 fn named(name: &Placed<String>) -> (&str, Place) {
     (&name.value, name.place)
 }
@@ -189,6 +223,17 @@ fn check_reel(reel: &ReelRecord, log: &mut Log) {
         let message = format!("the flaw ends at {}, the reel at {}", flaw.value.to, reel.length.value);
         let allowed = format!("a stretch within {}", reel.length.value);
         log.push(Problem::new("contradiction", message).allowed(allowed).at(flaw.place));
+    }
+}
+
+fn check_piece(piece: &PieceRecord, log: &mut Log) {
+    if let (Some(first), Some(last)) = (&piece.not_before, &piece.not_after)
+        && last.value < first.value
+    {
+        let message = format!("the last day, {}, is before the first, {}", last.value, first.value);
+        log.push(
+            Problem::new("contradiction", message).allowed("a first day, and the same or a later one").at(last.place),
+        );
     }
 }
 

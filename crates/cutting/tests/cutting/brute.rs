@@ -11,7 +11,8 @@ use cutting::{Aim, Job, Origin, Plan};
 /// What the best plan of a small job reaches.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Best {
-    /// Uncut pieces by rank, money, loss: compared in this order.
+    /// Uncut pieces by rank, money, remnants beyond the largest number (where
+    /// there is one), loss: compared in this order.
     pub goals: Vec<i64>,
 }
 
@@ -135,7 +136,7 @@ impl Brute<'_> {
         let uncut_of =
             |rank: u32| self.uncut.iter().filter(|&&piece| self.job.pieces[piece].rank == rank).count() as i64;
         let mut goals: Vec<i64> = self.ranks.iter().map(|&rank| uncut_of(rank)).collect();
-        let (mut money, mut loss) = (0, 0);
+        let (mut money, mut loss, mut remnants) = (0, 0, 0_i64);
         for of in &self.stretches {
             let reel = &self.job.reels[of.reel];
             let flawed = !reel.flaws.is_empty();
@@ -144,6 +145,7 @@ impl Brute<'_> {
             let was = if flawed { of.to - of.from >= smallest && !bought } else { reel.origin == Origin::Remnant };
             if of.pieces.is_empty() {
                 loss += if was { rules.value_of_a_remnant().count() } else { 0 };
+                remnants += i64::from(was);
                 continue;
             }
             if let Origin::Supplier { price } = reel.origin {
@@ -153,9 +155,12 @@ impl Brute<'_> {
                 loss += rules.trim.count();
             }
             let left = (of.to - of.from - self.used(&of.pieces)).max(0);
+            remnants += i64::from(left > 0 && left >= smallest);
             loss += if left > 0 && left >= smallest { rules.value_of_a_remnant().count() } else { left };
         }
-        goals.extend([money, loss]);
+        goals.push(money);
+        goals.extend(rules.most_remnants.map(|most| (remnants - most as i64).max(0)));
+        goals.push(loss);
         Best { goals }
     }
 }

@@ -1,6 +1,6 @@
 //! Random small jobs, all rules mixed, against every plan there is.
 
-use cutting::{Aim, Flaw, Job, Origin};
+use cutting::{Aim, Flaw, Job, Origin, Plan, Reel, fingerprint, step_of};
 use proptest::prelude::*;
 
 use crate::brute::{best, stated};
@@ -15,13 +15,22 @@ struct Recipe {
     trim: i64,
     smallest: i64,
     value: Option<i64>,
+    most: Option<u64>,
 }
 
 fn recipe() -> impl Strategy<Value = Recipe> {
     let pieces = prop::collection::vec((1_i64..30, 0_u32..3, 0_u8..8), 1..7);
     let reels = prop::collection::vec((30_i64..70, 1_u32..3, 0_u8..10), 1..4);
-    (pieces, reels, 0_i64..4, 0_i64..4, 1_i64..80, prop::option::of(0_i64..40))
-        .prop_map(|(pieces, reels, loss, trim, smallest, value)| Recipe { pieces, reels, loss, trim, smallest, value })
+    let rules = (0_i64..4, 0_i64..4, 1_i64..80, prop::option::of(0_i64..40), prop::option::of(0_u64..4));
+    (pieces, reels, rules).prop_map(|(pieces, reels, (loss, trim, smallest, value, most))| Recipe {
+        pieces,
+        reels,
+        loss,
+        trim,
+        smallest,
+        value,
+        most,
+    })
 }
 
 fn made(recipe: &Recipe) -> Job {
@@ -31,6 +40,7 @@ fn made(recipe: &Recipe) -> Job {
     job.rules.loss_per_cut = mm(recipe.loss);
     job.rules.trim = mm(recipe.trim);
     job.rules.remnant_value = recipe.value.map(mm);
+    job.rules.most_remnants = recipe.most;
     for (piece, &(_, rank, role)) in job.pieces.iter_mut().zip(&recipe.pieces) {
         piece.rank = rank;
         match role {
@@ -40,6 +50,9 @@ fn made(recipe: &Recipe) -> Job {
             3 => piece.allowance = mm(2),
             _ => {}
         }
+    }
+    for (at, reel) in job.reels.iter_mut().enumerate().filter(|(at, _)| (at + recipe.pieces.len()) % 2 == 0) {
+        reel.price_per_metre = Some(500 + 7 * at as i64);
     }
     for (reel, &(length, _, role)) in job.reels.iter_mut().zip(&recipe.reels) {
         match role {
@@ -61,6 +74,7 @@ fn compare(job: &Job) -> Result<(), TestCaseError> {
         return Ok(());
     }
     let plan = checked(job);
+    back_and_forth(job, &plan)?;
     let best = best(job);
     let stated = stated(&plan);
     prop_assert!(stated >= best, "better than every plan: {:?} {:?}\n{:#?}", stated, best, job);
@@ -76,6 +90,36 @@ fn compare(job: &Job) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// The rack after a plan holds what the plan leaves, and the step back undoes it.
+fn back_and_forth(job: &Job, plan: &Plan) -> Result<(), TestCaseError> {
+    let rack: Vec<_> =
+        job.reels.iter().filter(|reel| !matches!(reel.origin, Origin::Supplier { .. })).cloned().collect();
+    let step = step_of(job, plan);
+    let after = step.apply(&rack);
+    prop_assert!(after.is_ok(), "{:?}\n{:#?}", after, job);
+    let after = after.unwrap();
+    let lengths = |rack: &[Reel]| rack.iter().map(|reel| reel.length.count() * i64::from(reel.count)).sum::<i64>();
+    let bought: i64 = plan
+        .reels
+        .iter()
+        .filter_map(|cut| job.reels.iter().find(|reel| reel.id == cut.reel))
+        .filter(|reel| matches!(reel.origin, Origin::Supplier { .. }))
+        .map(|reel| reel.length.count())
+        .sum();
+    let taken = (plan.totals.cut + plan.totals.waste).count();
+    // A flaw goes with the rope around it or stays on what is left.
+    if job.reels.iter().all(|reel| reel.flaws.is_empty()) {
+        prop_assert_eq!(lengths(&rack) + bought - lengths(&after), taken, "{:#?}\n{:#?}", job, plan);
+    }
+    let back = step.inverse().apply(&after);
+    prop_assert!(back.is_ok(), "{:?}\n{:#?}", back, job);
+    prop_assert_eq!(fingerprint(&back.unwrap()), fingerprint(&rack));
+    if !plan.reels.is_empty() && !step.gone.is_empty() {
+        prop_assert_ne!(fingerprint(&after), fingerprint(&rack));
+    }
+    Ok(())
+}
+
 #[test]
 fn jobs_that_once_had_a_false_proof() {
     let recipes = [
@@ -86,6 +130,7 @@ fn jobs_that_once_had_a_false_proof() {
             trim: 0,
             smallest: 32,
             value: None,
+            most: None,
         },
         Recipe {
             pieces: vec![(18, 0, 4), (18, 0, 3), (13, 0, 1)],
@@ -94,6 +139,7 @@ fn jobs_that_once_had_a_false_proof() {
             trim: 0,
             smallest: 55,
             value: Some(0),
+            most: None,
         },
         Recipe {
             pieces: vec![(20, 0, 4), (11, 0, 4), (12, 0, 0)],
@@ -102,6 +148,7 @@ fn jobs_that_once_had_a_false_proof() {
             trim: 0,
             smallest: 56,
             value: Some(7),
+            most: None,
         },
         Recipe {
             pieces: vec![(24, 0, 3), (5, 0, 3), (8, 0, 3)],
@@ -110,6 +157,7 @@ fn jobs_that_once_had_a_false_proof() {
             trim: 2,
             smallest: 31,
             value: None,
+            most: None,
         },
     ];
     for recipe in recipes {

@@ -1,6 +1,6 @@
 //! The loft's rules, one by one, on jobs small enough to see the answer.
 
-use cutting::{Aim, Flaw, Job, Origin, Why};
+use cutting::{Aim, Flaw, Job, Origin, RackMoved, Why, fingerprint, step_of};
 
 use crate::jobs::{checked, job, mm};
 
@@ -123,4 +123,50 @@ fn missing_rope_is_bought_for_the_least_money() {
     let plan = checked(&job);
     assert!(plan.uncut.is_empty());
     assert_eq!(plan.goal(Aim::Money).unwrap().value, 46);
+}
+
+#[test]
+fn open_remnants_stay_within_the_largest_number() {
+    // Alone the least loss keeps two remnants; with one allowed, more is scrap.
+    let mut job = job(&[60, 60], &[(100, 1), (110, 1), (125, 1)], 40);
+    job.rules.remnant_value = Some(mm(1));
+    job.reels[2].origin = Origin::Remnant;
+    job.rules.most_remnants = Some(0);
+    let plan = checked(&job);
+    let excess = plan.goal(Aim::Excess).unwrap();
+    assert_eq!((excess.value, excess.proven), (0, true));
+    assert_eq!(plan.totals.remnants, 0);
+    job.pieces.truncate(1);
+    let plan = checked(&job);
+    assert_eq!(plan.goal(Aim::Excess).unwrap().value, 1, "one piece leaves one remnant whatever is cut");
+    assert_eq!(plan.reels[0].reel, "r2", "but not two");
+}
+
+#[test]
+fn of_reels_alike_the_cheaper_is_cut() {
+    let mut job = job(&[60], &[(100, 1), (100, 1), (100, 1)], 10);
+    for (reel, price) in [(0, 520), (1, 480), (2, 500)] {
+        job.reels[reel].price_per_metre = Some(price);
+    }
+    let plan = checked(&job);
+    assert_eq!(plan.reels[0].reel, "r1");
+    let price = plan.goal(Aim::Price).unwrap();
+    assert_eq!((price.value, price.bound), (60 * 480, 60 * 480));
+}
+
+#[test]
+fn what_is_left_goes_back_with_its_flaws_and_names() {
+    let mut job = job(&[300, 300, 250], &[(1_000, 1), (310, 3)], 100);
+    job.reels[0].flaws = vec![Flaw { from: mm(260), to: mm(270) }, Flaw { from: mm(800), to: mm(810) }];
+    job.reels[1].origin = Origin::Remnant;
+    job.pieces[2].rank = 1;
+    let plan = checked(&job);
+    let step = step_of(&job, &plan);
+    let after = step.apply(&job.reels).unwrap();
+    let left: Vec<_> = after.iter().map(|reel| (reel.id.as_str(), reel.length.count(), reel.count)).collect();
+    // Two of the three alike are used up; the reel keeps its name and its second flaw.
+    assert_eq!(left, [("r0", 730, 1), ("r1", 310, 1)], "{plan:#?}");
+    assert_eq!(after[0].flaws, [Flaw { from: mm(530), to: mm(540) }]);
+    assert_eq!(step.apply(&after), Err(RackMoved::TooFew { reel: "r1".to_owned(), count: 1, wanted: 2 }));
+    assert_eq!(step.inverse().apply(&after).map(|rack| fingerprint(&rack)), Ok(fingerprint(&job.reels)));
 }
