@@ -60,6 +60,8 @@ pub enum Command {
     Splice(Box<SpliceAsk>),
     /// Plan the cuts from the rack with proven least waste.
     Cut(CutAsk),
+    /// Confirm a cut plan: change the rack once, or take the last one back.
+    Confirm(ConfirmAsk),
     /// Write the bench cards of an order.
     Sheets(SheetsAsk),
     /// Find every mistake in an order, rack, rope list or piece list.
@@ -210,33 +212,72 @@ pub struct CutAsk {
     /// Order files (TOML).
     #[arg(required_unless_present = "pieces")]
     orders: Vec<PathBuf>,
-    /// A bare list of pieces (CSV: piece,rope,length,count) instead of orders.
+    /// A bare list of pieces instead of orders (CSV: piece,rope,length,count,
+    /// colour,allowance,pair,batch_set,rush,not_before,not_after).
     #[arg(long, conflicts_with = "orders")]
     pieces: Option<PathBuf>,
-    /// The rack (CSV: reel,rope,length,colour,batch,count …).
+    /// The rack (CSV: reel,rope,length,colour,batch,count,remnant,flaws,
+    /// price_per_metre).
     #[arg(long)]
-    rack: PathBuf,
+    pub rack: PathBuf,
+    /// What a supplier sells (CSV: rope,length,price,count,colour,batch): where
+    /// the rack runs short, what to buy for the least money.
+    #[arg(long)]
+    offers: Option<PathBuf>,
     /// The loft's rope list (CSV); ropes.csv beside each order if there is one.
     #[arg(long)]
     ropes: Option<PathBuf>,
     /// Rope lost at each cut: 10mm.
     #[arg(long)]
     loss: Option<String>,
+    /// Rope cut off a reel's free end before its first piece: 50mm.
+    #[arg(long)]
+    loss_per_end: Option<String>,
     /// Smallest remnant worth keeping: 2m.
     #[arg(long)]
     smallest_remnant: Option<String>,
+    /// What one more remnant is held to cost, as rope spoiled: 2m.
+    #[arg(long)]
+    remnant_value: Option<String>,
+    /// Most remnants of one rope that are to lie in the rack: 4.
+    #[arg(long)]
+    most_remnants: Option<u32>,
+    /// The day of cutting, for first and last days: 2026-03-31.
+    #[arg(long)]
+    day: Option<String>,
     /// Longest search: 10s, 2min.
     #[arg(long)]
     limit: Option<String>,
     /// Seed of the search; the same seed gives the same plan.
     #[arg(long, default_value_t = 1)]
     seed: u64,
-    /// Write cut-plan.pdf and cut-plan.json to this folder.
+    /// Print CSV, one row a cut.
+    #[arg(long)]
+    pub csv: bool,
+    /// Confirm the plan at once: the rack file is changed, and a journal beside
+    /// it kept.
+    #[arg(long)]
+    pub confirm: bool,
+    /// Write cut-plan.pdf, cut-plan.json and cut-plan.csv to this folder.
     #[arg(long)]
     pub out: Option<PathBuf>,
     /// Paper of the sheet.
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     pub paper: PaperSize,
+}
+
+/// A plan to be confirmed or taken back.
+#[derive(Debug, Args)]
+pub struct ConfirmAsk {
+    /// The cut-plan.json that cut --out wrote.
+    #[arg(required_unless_present = "take_back", conflicts_with = "take_back")]
+    pub plan: Option<PathBuf>,
+    /// The rack file that the plan was made for.
+    #[arg(long)]
+    pub rack: PathBuf,
+    /// Take the last confirmed plan back instead.
+    #[arg(long)]
+    take_back: bool,
 }
 
 impl CutAsk {
@@ -249,21 +290,20 @@ impl CutAsk {
                 ropes: self.ropes.clone().map(Into::into),
             },
         };
+        let length =
+            |field: &str, text: &Option<String>| text.as_deref().map(|text| desk::length(field, text)).transpose();
+        let limit = self.limit.as_deref().map(|text| desk::time("--limit", text)).transpose()?;
         Ok(CutRequest {
             source,
             rack: self.rack.clone().into(),
-            loss: self.loss.as_deref().map(|text| desk::length("--loss", text)).transpose()?,
-            smallest_remnant: self
-                .smallest_remnant
-                .as_deref()
-                .map(|text| desk::length("--smallest-remnant", text))
-                .transpose()?,
-            limit: self
-                .limit
-                .as_deref()
-                .map(|text| desk::time("--limit", text))
-                .transpose()?
-                .map(Duration::from_secs_f64),
+            offers: self.offers.clone().map(Into::into),
+            loss: length("--loss", &self.loss)?,
+            loss_per_end: length("--loss-per-end", &self.loss_per_end)?,
+            smallest_remnant: length("--smallest-remnant", &self.smallest_remnant)?,
+            remnant_value: length("--remnant-value", &self.remnant_value)?,
+            most_remnants: self.most_remnants,
+            day: self.day.as_deref().map(|text| desk::day("--day", text)).transpose()?,
+            limit: limit.map(Duration::from_secs_f64),
             seed: self.seed,
             units,
         })

@@ -6,10 +6,12 @@
 //! failed, 5 what was asked cannot be made.
 
 mod arguments;
+mod cut;
 mod manual;
 #[cfg(feature = "pages")]
 mod records;
 mod show;
+mod show_cut;
 mod tables;
 
 use arguments::{Cli, Command};
@@ -71,16 +73,8 @@ fn run(cli: Cli) -> Result<u8, Problem> {
             write(cli.json, &answer, || show::splice(&answer, ask.working))?;
             Ok(verdict(answer.has_stop()))
         }
-        Command::Cut(ask) => {
-            let request = ask.request(units)?;
-            let (answer, files) = match &ask.out {
-                Some(out) => desk::cut_to(&request, out, ask.paper.desk())?,
-                None => (desk::cut(&request)?, Vec::new()),
-            };
-            write(cli.json, &answer, || show::cut(&answer))?;
-            files.iter().for_each(|file| say(&format!("written: {file}")));
-            Ok(verdict(!answer.uncut.is_empty()))
-        }
+        Command::Cut(ask) => cut::cut(&ask, cli.json, units),
+        Command::Confirm(ask) => cut::confirm(&ask, cli.json),
         Command::Sheets(ask) => {
             let answer = desk::cards(&ask.request(units))?;
             write(cli.json, &answer, || show::cards(&answer))?;

@@ -2,7 +2,7 @@
 //! first, the working where it is asked for.
 
 use crate::tables::{fit, rows, wrapped};
-use desk::{CardsAnswer, CutAnswer, FindingAnswer, LineAnswer, LinesAnswer, SpliceAnswer, StepAnswer, WeakPointAnswer};
+use desk::{CardsAnswer, FindingAnswer, LineAnswer, LinesAnswer, SpliceAnswer, StepAnswer, WeakPointAnswer};
 use std::fmt::Write;
 
 /// The line table of an order.
@@ -177,63 +177,6 @@ pub fn splice(answer: &SpliceAnswer, working: bool) -> String {
     }
     if working {
         text.push_str(&working_text(&answer.working));
-    }
-    text
-}
-
-/// A cut plan, reel by reel.
-pub fn cut(answer: &CutAnswer) -> String {
-    let mut text = wrapped(&answer.verdict, "");
-    let _ = writeln!(
-        text,
-        "{} pieces; spoiled {} (scrap {}, cuts {}); bound {}",
-        answer.pieces.len(),
-        answer.waste.text,
-        answer.scrap.text,
-        answer.cut_loss.text,
-        answer.bound.text
-    );
-    let _ = writeln!(
-        text,
-        "back on the rack: {} in {} remnants; {:.1} s",
-        answer.remnant_length.text, answer.remnants, answer.seconds
-    );
-    if let Some(cost) = &answer.cost {
-        let _ = writeln!(text, "rope taken: {cost}");
-    }
-    for reel in &answer.cuts {
-        let batch = reel.batch.as_ref().map_or_else(String::new, |batch| format!(", batch {batch}"));
-        let copy = if reel.copy > 1 { format!(" no. {}", reel.copy) } else { String::new() };
-        let _ = write!(
-            text,
-            "\n{}",
-            wrapped(&format!("{}{copy}: {}, {} on it{batch}", reel.reel, reel.rope, reel.length.text), "  ")
-        );
-        let table = reel
-            .pieces
-            .iter()
-            .map(|piece| {
-                vec![fit(&piece.piece, 20), fit(&piece.name, 24), piece.from.text.clone(), piece.to.text.clone()]
-            })
-            .collect();
-        text.push_str(&rows(&["  piece", "for", ">from", ">cut at"], table));
-        for left in &reel.leftovers {
-            let _ = writeln!(text, "  {} {}", left.becomes, left.length.text);
-        }
-    }
-    if !answer.uncut.is_empty() {
-        text.push_str("\nto buy\n");
-        let table = answer
-            .uncut
-            .iter()
-            .map(|uncut| {
-                vec![fit(&uncut.piece, 20), fit(&uncut.rope, 30), uncut.length.text.clone(), uncut.why.clone()]
-            })
-            .collect();
-        text.push_str(&rows(&["piece", "rope", ">length", "why"], table));
-    }
-    for note in &answer.notes {
-        text.push_str(&wrapped(&format!("note: {note}"), "  "));
     }
     text
 }

@@ -1,6 +1,7 @@
 //! Bench cards, cut plan and summary of an order, written to a folder.
 
-use crate::cut::{CutRequest, of_jobs, write_plan};
+use crate::cut::{CutRequest, Watch, write_plan};
+use crate::cut_pieces::of_jobs;
 use crate::job::{Job, JobLine};
 use crate::lines::{LinesRequest, job};
 use crate::picture::picture;
@@ -150,7 +151,8 @@ pub fn cards(request: &CardsRequest) -> Result<CardsAnswer, Problem> {
     files.push(path.display().to_string());
     if let Some(rack) = &request.rack {
         let cut = CutRequest { rack: rack.clone(), units: request.lines.units, ..CutRequest::default() };
-        let (_, written) = write_plan(&cut, of_jobs(&cut, std::slice::from_ref(&job))?, &request.out, request.paper)?;
+        let (_, written) =
+            write_plan(&cut, of_jobs(&cut, std::slice::from_ref(&job))?, (&request.out, request.paper), &Watch::NONE)?;
         files.extend(written);
     }
     Ok(CardsAnswer { order: job.number().to_owned(), cards, files })

@@ -19,6 +19,8 @@ pub enum FileKind {
     RopeList,
     /// A piece list.
     PieceList,
+    /// A supplier's offers.
+    Offers,
 }
 
 impl FileKind {
@@ -30,6 +32,7 @@ impl FileKind {
             FileKind::Rack => "rack",
             FileKind::RopeList => "rope list",
             FileKind::PieceList => "piece list",
+            FileKind::Offers => "offers",
         }
     }
 }
@@ -60,6 +63,7 @@ pub fn check(text: &Text) -> Result<CheckAnswer, Problem> {
     let records = match kind {
         FileKind::Rack => input.complete(files::read_rack(&input.bytes))?.len(),
         FileKind::PieceList => input.complete(files::read_pieces(&input.bytes))?.len(),
+        FileKind::Offers => input.complete(files::read_offers(&input.bytes))?.len(),
         FileKind::RopeList | FileKind::Order => read_ropes(text)?.len(),
     };
     Ok(CheckAnswer { file: input.name, kind, records })
@@ -75,6 +79,8 @@ fn table_kind(input: &Input) -> FileKind {
         FileKind::Rack
     } else if names.contains(&"piece") {
         FileKind::PieceList
+    } else if names.contains(&"price") {
+        FileKind::Offers
     } else {
         FileKind::RopeList
     }

@@ -10,6 +10,15 @@ mod cards;
 mod check;
 mod convert;
 mod cut;
+mod cut_answer;
+mod cut_ask;
+mod cut_confirm;
+mod cut_pieces;
+mod cut_rack;
+mod cut_rows;
+mod cut_sheet;
+mod cut_solve;
+mod cut_table;
 mod input;
 mod job;
 mod lines;
@@ -26,7 +35,13 @@ mod wire;
 
 pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
 pub use check::{CheckAnswer, FileKind, check};
-pub use cut::{CutAnswer, CutRequest, PieceSource, ReelAnswer, cut, cut_to};
+pub use cut::{
+    BuyAnswer, CutAnswer, CutProgress, CutRequest, LaterAnswer, PieceSource, ReelAnswer, UncutAnswer, Watch, cut,
+    cut_to, cut_watched,
+};
+pub use cut_ask::day;
+pub use cut_confirm::{ConfirmAnswer, confirm, confirm_change, take_back};
+pub use cut_rack::{RackChange, RackRow, confirm_rows, rack_fingerprint, take_back_rows};
 pub use lines::{EndAnswer, LineAnswer, LinesAnswer, LinesRequest, lines};
 pub use problem::{Fault, Problem, Where};
 pub use save::save;

@@ -1,6 +1,6 @@
 //! The JSON schemas that the program publishes.
 
-use crate::{CardsAnswer, CheckAnswer, CutAnswer, LinesAnswer, Problem, SpliceAnswer};
+use crate::{CardsAnswer, CheckAnswer, ConfirmAnswer, CutAnswer, LinesAnswer, Problem, SpliceAnswer};
 use serde_json::Value;
 
 /// What has a schema.
@@ -11,6 +11,7 @@ pub enum Document {
     Lines,
     Splice,
     Cut,
+    Confirm,
     Sheets,
     Check,
     Problem,
@@ -18,11 +19,12 @@ pub enum Document {
 
 impl Document {
     /// Every document with its word.
-    pub const ALL: [(Document, &'static str); 7] = [
+    pub const ALL: [(Document, &'static str); 8] = [
         (Document::Order, "order"),
         (Document::Lines, "lines"),
         (Document::Splice, "splice"),
         (Document::Cut, "cut"),
+        (Document::Confirm, "confirm"),
         (Document::Sheets, "sheets"),
         (Document::Check, "check"),
         (Document::Problem, "problem"),
@@ -43,6 +45,7 @@ pub fn schema(of: Document) -> Value {
         Document::Lines => schemars::schema_for!(LinesAnswer).to_value(),
         Document::Splice => schemars::schema_for!(SpliceAnswer).to_value(),
         Document::Cut => schemars::schema_for!(CutAnswer).to_value(),
+        Document::Confirm => schemars::schema_for!(ConfirmAnswer).to_value(),
         Document::Sheets => schemars::schema_for!(CardsAnswer).to_value(),
         Document::Check => schemars::schema_for!(CheckAnswer).to_value(),
         Document::Problem => schemars::schema_for!(Problem).to_value(),

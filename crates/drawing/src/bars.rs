@@ -1,8 +1,8 @@
 //! The cut plan as bars: each reel to one scale with its pieces in order.
 //!
-//! Pieces are drawn from the reel's free end; a piece too short for its words
-//! carries its number on a leader. What is lost at each cut is drawn as part
-//! of the gap after the piece, remnant and scrap at the end.
+//! Everything lies where it lies on the reel, measured from its free end:
+//! pieces, and between them remnants, scrap and flaws; a gap is rope that is
+//! cut away. A piece too short for its words carries its number on a leader.
 
 use crate::DrawingError;
 use crate::course::{Course, Part, Texture, rope};
@@ -21,6 +21,8 @@ pub struct PieceBar {
     pub number: u32,
     /// Its name, such as `main halyard`.
     pub name: String,
+    /// Where it begins on the reel, in mm from the free end.
+    pub from_mm: f64,
     /// Length cut, in mm.
     pub length_mm: f64,
     /// The running length mark at its far end as printed, from the reel's
@@ -37,21 +39,32 @@ pub struct ReelBar {
     pub length_mm: f64,
     /// The pieces, in the order in which they are cut.
     pub pieces: Vec<PieceBar>,
-    /// Lost at each cut, in mm.
-    pub loss_mm: f64,
     /// What the rest is called and how long it is, such as `left 12.3 m`.
     pub rest_text: String,
-    /// What becomes of the rest.
+    /// What lies beside the pieces.
+    pub rests: Vec<RestBar>,
+}
+
+/// A stretch of a reel that is no piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RestBar {
+    /// Where it begins, in mm from the free end.
+    pub from_mm: f64,
+    /// Where it ends, in mm.
+    pub to_mm: f64,
+    /// What it is.
     pub rest: Rest,
 }
 
-/// What becomes of the rest of a reel.
+/// What a stretch is that is no piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Rest {
     /// It goes back to the rack: drawn plain.
     Kept,
     /// It is too short to keep: hatched.
     Scrap,
+    /// It is flawed: crossed out.
+    Flaw,
 }
 
 /// The reels one under another, `width_mm` wide, to the scale at which a reel
@@ -86,15 +99,24 @@ pub fn cut_bars(reels: &[ReelBar], longest_mm: f64, width_mm: f64) -> Result<Dra
 
 fn check(reel: &ReelBar) -> Result<(), DrawingError> {
     positive("length of a reel", reel.length_mm)?;
-    not_negative("loss per cut", reel.loss_mm)?;
-    let mut sum = 0.0;
+    let mut reached = 0.0;
     for piece in &reel.pieces {
         positive("length of a piece", piece.length_mm)?;
-        sum += piece.length_mm + reel.loss_mm;
+        not_negative("beginning of a piece", piece.from_mm)?;
+        if piece.from_mm < reached - 1e-6 {
+            return Err(DrawingError::Backwards { from_mm: reached, to_mm: piece.from_mm });
+        }
+        reached = piece.from_mm + piece.length_mm;
     }
-    // The last cut of a reel that is used up loses nothing.
-    if sum - reel.loss_mm > reel.length_mm + 1e-6 {
-        return Err(DrawingError::ReelTooShort { reel: reel.name.clone(), pieces_mm: sum, reel_mm: reel.length_mm });
+    let ends = reel.rests.iter().map(|rest| rest.to_mm).fold(reached, f64::max);
+    if ends > reel.length_mm + 1e-6 {
+        return Err(DrawingError::ReelTooShort { reel: reel.name.clone(), pieces_mm: ends, reel_mm: reel.length_mm });
+    }
+    for rest in &reel.rests {
+        not_negative("beginning of a rest", rest.from_mm)?;
+        if rest.to_mm < rest.from_mm {
+            return Err(DrawingError::Backwards { from_mm: rest.from_mm, to_mm: rest.to_mm });
+        }
     }
     Ok(())
 }
@@ -104,13 +126,12 @@ fn bar(pen: &mut Pen, reel: &ReelBar, ratio: f64, top: f64, width: f64) -> f64 {
     let left = 1.0;
     let name = shortened(&reel.name, Type::SMALL.bold(), width - 2.0);
     pen.text((left, top + 3.6), &name, Type::SMALL.bold());
-    let mut at = left;
-    let mut spots = Vec::new();
-    for piece in &reel.pieces {
-        let end = at + piece.length_mm * ratio;
-        spots.push((piece, at, end));
-        at = (end + reel.loss_mm * ratio).min(left + reel.length_mm * ratio);
-    }
+    let on_paper = |mm: f64| left + mm * ratio;
+    let spots: Vec<_> = reel
+        .pieces
+        .iter()
+        .map(|piece| (piece, on_paper(piece.from_mm), on_paper(piece.from_mm + piece.length_mm)))
+        .collect();
     let narrow: Vec<Label> = spots
         .iter()
         .filter(|(piece, from, to)| inside(piece, to - from).is_none())
@@ -124,9 +145,10 @@ fn bar(pen: &mut Pen, reel: &ReelBar, ratio: f64, top: f64, width: f64) -> f64 {
     let rows = marks::rows(&placed) as f64 * ROW_MM;
     let y = top + 5.4 + rows + BAR_MM / 2.0;
     let course = Course::level(0.0, width, y);
-    let end = left + reel.length_mm * ratio;
-    let texture = if reel.rest == Rest::Scrap { Texture::Hatch } else { Texture::Plain };
-    rope(pen, &course, Part::even(left, end, 0.6 * BAR_MM), texture);
+    let end = on_paper(reel.length_mm);
+    for rest in &reel.rests {
+        rest_bar(pen, &course, (on_paper(rest.from_mm), on_paper(rest.to_mm)), rest.rest);
+    }
     pen.line(&[course.at(end, -0.3 * BAR_MM), course.at(end, 0.3 * BAR_MM)], OUTLINE);
     for (piece, from, to) in &spots {
         let half = BAR_MM / 2.0;
@@ -138,7 +160,11 @@ fn bar(pen: &mut Pen, reel: &ReelBar, ratio: f64, top: f64, width: f64) -> f64 {
         }
     }
     marks::draw(pen, &placed, y - BAR_MM / 2.0, top + 5.0 + ROW_MM / 2.0 + (rows - ROW_MM).max(0.0));
-    running_marks(pen, reel, &spots, y + BAR_MM / 2.0);
+    running_marks(pen, (&spots, width), y + BAR_MM / 2.0);
+    // The words go where the last rest has room behind the last piece.
+    let at = spots.last().map_or(left, |(_, _, to)| *to);
+    let last = reel.rests.iter().filter(|rest| rest.rest != Rest::Flaw).map(|rest| on_paper(rest.from_mm));
+    let at = last.fold(at, f64::max);
     rest_words(pen, reel, (at, end), y, width);
     y + BAR_MM / 2.0 + 7.2
 }
@@ -149,14 +175,30 @@ fn inside(piece: &PieceBar, room: f64) -> Option<String> {
     (figures <= room).then(|| shortened(&piece.name, Type::SMALL, room - figures - 1.2))
 }
 
-/// Running lengths under the bar, where they do not touch the one before.
-fn running_marks(pen: &mut Pen, reel: &ReelBar, spots: &[(&PieceBar, f64, f64)], foot: f64) {
-    debug_assert_eq!(reel.pieces.len(), spots.len());
+/// A stretch beside the pieces, drawn as what it is.
+fn rest_bar(pen: &mut Pen, course: &Course, (from, to): (f64, f64), rest: Rest) {
+    match rest {
+        Rest::Kept => rope(pen, course, Part::even(from, to, 0.6 * BAR_MM), Texture::Plain),
+        Rest::Scrap => rope(pen, course, Part::even(from, to, 0.6 * BAR_MM), Texture::Hatch),
+        Rest::Flaw => {
+            // A cross as wide as the flaw, and never too narrow to be seen.
+            let half = (0.5 * (to - from)).max(1.0);
+            let middle = f64::midpoint(from, to);
+            for side in [-0.3 * BAR_MM, 0.3 * BAR_MM] {
+                pen.line(&[course.at(middle - half, -side), course.at(middle + half, side)], OUTLINE);
+            }
+        }
+    }
+}
+
+/// Running lengths under the bar, where they do not touch the one before; all
+/// stay within the frame.
+fn running_marks(pen: &mut Pen, (spots, width): (&[(&PieceBar, f64, f64)], f64), foot: f64) {
     let mut taken = 0.0;
     for (piece, _, to) in spots {
         pen.line(&[(*to, foot), (*to, foot + 1.2)], FINE);
         let half = text_width(&piece.running_text, Type::SMALL) / 2.0;
-        let x = to.max(half + 0.4);
+        let x = to.min(width - half - 0.4).max(half + 0.4);
         if x - half >= taken && !piece.running_text.is_empty() {
             pen.text((x, foot + 4.2), &piece.running_text, Type::SMALL.anchored(Anchor::Middle));
             taken = x + half + 1.0;

@@ -30,7 +30,7 @@ mod strip;
 mod svg;
 mod taper;
 
-pub use bars::{PieceBar, ReelBar, Rest, cut_bars};
+pub use bars::{PieceBar, ReelBar, Rest, RestBar, cut_bars};
 pub use error::DrawingError;
 pub use finished::finished;
 pub use laid_out::laid_out;

@@ -4,8 +4,9 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
 
 use drawing::{
-    DrawingError, Eye, Look, Mark, MarkShape, Part, PieceBar, ReelBar, Rest, RopeEnd, Ruler, SMALL_TYPE_MM, Stretch,
-    StripLayout, Taper, TaperStep, What, cut_bars, finished, laid_out, mark_shape, marking_strip, taper,
+    Anchor, DrawingError, Eye, Look, Mark, MarkShape, Part, PieceBar, ReelBar, Rest, RestBar, RopeEnd, Ruler,
+    SMALL_TYPE_MM, Shape, Stretch, StripLayout, Taper, TaperStep, What, cut_bars, finished, laid_out, mark_shape,
+    marking_strip, taper,
 };
 use proptest::prelude::*;
 
@@ -122,23 +123,21 @@ fn what_cannot_be_drawn_is_refused() {
 }
 
 fn reel(lengths: &[f64], held: f64) -> ReelBar {
-    let pieces = (1..)
-        .zip(lengths)
-        .map(|(number, length)| PieceBar {
+    let mut at = 0.0;
+    let mut pieces = Vec::new();
+    for (number, length) in (1..).zip(lengths) {
+        let piece = PieceBar {
             number,
             name: "piece".into(),
+            from_mm: at,
             length_mm: *length,
-            running_text: format!("{length}"),
-        })
-        .collect();
-    ReelBar {
-        name: "reel 1".into(),
-        length_mm: held,
-        pieces,
-        loss_mm: 10.0,
-        rest_text: "left".into(),
-        rest: Rest::Kept,
+            running_text: format!("{:.0}", at + length),
+        };
+        at += length + 10.0;
+        pieces.push(piece);
     }
+    let rest = RestBar { from_mm: at.min(held), to_mm: held, rest: Rest::Kept };
+    ReelBar { name: "reel 1".into(), length_mm: held, pieces, rest_text: "left".into(), rests: vec![rest] }
 }
 
 #[test]
@@ -146,6 +145,34 @@ fn pieces_that_do_not_fit_their_reel_are_refused() {
     // Two pieces and one cut between them fill the reel; the last cut is free.
     assert!(cut_bars(&[reel(&[490.0, 500.0], 1000.0)], 0.0, 180.0).is_ok());
     assert!(matches!(cut_bars(&[reel(&[491.0, 500.0], 1000.0)], 0.0, 180.0), Err(DrawingError::ReelTooShort { .. })));
+}
+
+#[test]
+fn pieces_lie_where_they_are_cut_and_labels_stay_in_the_frame() {
+    let mut flawed = reel(&[400.0, 300.0], 1000.0);
+    flawed.pieces[1].from_mm = 700.0;
+    flawed.pieces[1].running_text = "700–1,000 mm of the reel".into();
+    flawed.rests = vec![
+        RestBar { from_mm: 430.0, to_mm: 650.0, rest: Rest::Scrap },
+        RestBar { from_mm: 650.0, to_mm: 700.0, rest: Rest::Flaw },
+    ];
+    let plan = cut_bars(&[flawed.clone()], 1000.0, 102.0).unwrap();
+    let svg = plan.svg();
+    // To a scale of 1 : 10 from the left edge at 1: 700 mm lie at 71, not at 42.
+    assert!(svg.contains("M71 ") && !svg.contains("M42 "), "{svg}");
+    for shape in &plan.shapes {
+        let Shape::Text { at, text, set } = shape else { continue };
+        // Figures are half as wide as they are high, and never wider than high.
+        let wide = text.chars().count() as f64 * set.size_mm * 0.5;
+        let right = match set.anchor {
+            Anchor::Start => at.0 + wide,
+            Anchor::Middle => at.0 + wide / 2.0,
+            Anchor::End => at.0,
+        };
+        assert!(right <= 102.5, "{text} ends at {right}");
+    }
+    flawed.pieces[1].from_mm = 300.0;
+    assert!(matches!(cut_bars(&[flawed], 1000.0, 102.0), Err(DrawingError::Backwards { .. })));
 }
 
 #[test]
@@ -228,7 +255,12 @@ prop_compose! {
 /// 9 pt, no size of zero.
 fn check_legible(picture: &drawing::Drawing) -> Result<(), TestCaseError> {
     let svg = picture.svg();
-    prop_assert!(!svg.contains("NaN") && !svg.contains("inf"), "a number is broken");
+    // Words may say anything; places and sizes are numbers.
+    for name in ["d", "x", "y", "x1", "y1", "cx", "cy", "width", "height", "font-size", "viewBox"] {
+        for value in attributes(&svg, name) {
+            prop_assert!(!value.contains("NaN") && !value.contains("inf"), "a number is broken: {name} {value}");
+        }
+    }
     prop_assert!(picture.width_mm > 0.0 && picture.height_mm > 0.0);
     for size in attributes(&svg, "font-size") {
         prop_assert!(size.parse::<f64>().unwrap() >= SMALL_TYPE_MM - 1e-9, "type of {size} mm");

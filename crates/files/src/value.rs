@@ -48,7 +48,8 @@ impl Date {
     }
 
     /// From `2026-03-31`, digit for digit.
-    fn from_text(text: &str) -> Option<Self> {
+    #[must_use]
+    pub fn from_text(text: &str) -> Option<Self> {
         let digits = |part: &str, count: usize| part.len() == count && part.bytes().all(|b| b.is_ascii_digit());
         let mut parts = text.split('-');
         let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);

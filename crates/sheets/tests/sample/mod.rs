@@ -239,10 +239,11 @@ pub fn nasty() -> BenchCard {
     c
 }
 pub fn plan() -> CutPlanSheet {
-    let p = |number, name: &str, l: f64, r: &str| PieceBar {
+    let p = |number, name: &str, (from, to): (f64, f64), r: &str| PieceBar {
         number,
         name: name.into(),
-        length_mm: l,
+        from_mm: from,
+        length_mm: to - from,
         running_text: r.into(),
     };
     let mut reels = vec![
@@ -250,23 +251,21 @@ pub fn plan() -> CutPlanSheet {
             name: "reel 12 · batch 7F · 100 m".into(),
             length_mm: 100000.0,
             pieces: vec![
-                p(1, "main halyard", 31000.0, "31.0 m"),
-                p(2, "spinnaker halyard", 29000.0, "60.0 m"),
-                p(3, "strop", 700.0, "60.7 m"),
-                p(4, "strop", 700.0, "61.4 m"),
-                p(5, "reef 1", 18000.0, "79.4 m"),
+                p(1, "main halyard", (0.0, 31000.0), "31.0 m"),
+                p(2, "spinnaker halyard", (31010.0, 60010.0), "60.0 m"),
+                p(3, "strop", (60020.0, 60720.0), "60.7 m"),
+                p(4, "strop", (60730.0, 61430.0), "61.4 m"),
+                p(5, "reef 1", (61440.0, 79440.0), "79.4 m"),
             ],
-            loss_mm: 10.0,
             rest_text: "left 20.6 m".into(),
-            rest: Rest::Kept,
+            rests: vec![RestBar { from_mm: 79450.0, to_mm: 100000.0, rest: Rest::Kept }],
         },
         ReelBar {
             name: "remnant 4".into(),
             length_mm: 14000.0,
-            pieces: vec![p(6, "outhaul", 13300.0, "13.3 m")],
-            loss_mm: 10.0,
+            pieces: vec![p(6, "outhaul", (0.0, 13300.0), "13.3 m")],
             rest_text: "scrap 0.7 m".into(),
-            rest: Rest::Scrap,
+            rests: vec![RestBar { from_mm: 13310.0, to_mm: 14000.0, rest: Rest::Scrap }],
         },
     ];
     let more = reels.clone();
