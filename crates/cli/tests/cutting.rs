@@ -116,9 +116,9 @@ fn a_plan_is_confirmed_once_and_taken_back_to_the_byte() {
     assert_eq!(loft.run("confirm --take-back --rack rack.csv").status.code(), Some(5), "only once");
     // Another reel that came meanwhile stays when the plan is taken back.
     assert_eq!(loft.run(confirm).status.code(), Some(0));
-    let more = format!("{}Z,r12,7 m,,,,\n", loft.read("rack.csv").replace(",remnant\n", ",remnant\n"));
-    let columns = more.lines().next().unwrap().split(',').count();
-    let more = more.replace("Z,r12,7 m,,,,", &format!("Z,r12,7 m{}", ",".repeat(columns - 3)));
+    let text = loft.read("rack.csv");
+    let columns = text.lines().next().unwrap().split(',').count();
+    let more = format!("{text}Z,r12,7 m{}\n", ",".repeat(columns - 3));
     std::fs::write(loft.path("rack.csv"), &more).unwrap();
     assert_eq!(loft.run("confirm --take-back --rack rack.csv").status.code(), Some(0));
     let back = loft.read("rack.csv");
