@@ -2,7 +2,7 @@
 
 use crate::{BraidError, EndKind, TaperError};
 use thiserror::Error;
-use units::{Angle, Length};
+use units::{Angle, Force, Length};
 
 /// An end that cannot be laid out as asked.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -46,6 +46,14 @@ pub enum SpliceError {
         what: &'static str,
         /// The figure.
         given: Length,
+    },
+    /// A load that must be above zero and is not.
+    #[error("{what} is {given}: it must be above zero")]
+    LoadNotAboveZero {
+        /// Which.
+        what: &'static str,
+        /// The figure.
+        given: Force,
     },
     /// A number outside what is allowed.
     #[error("{what} is {given}: it must lie between {low} and {high}")]
@@ -93,6 +101,12 @@ pub enum SpliceError {
         /// The least.
         least: Length,
     },
+    /// An end that no single bury holds.
+    #[error("the chance that a {kind} holds cannot be simulated: no grip of one bury holds it", kind = kind.name())]
+    NothingToSimulate {
+        /// The end.
+        kind: EndKind,
+    },
     /// No bury reaches the wanted margin.
     #[error("no bury up to 400 diameters has a grip margin of {wanted} at the low end of friction")]
     NoBuryHolds {
@@ -125,9 +139,9 @@ impl SpliceError {
                     .to_owned()
             }
             SpliceError::EyeTooSmall { least, .. } => format!("make the eye at least {least} inside, laid flat"),
-            SpliceError::NotAboveZero { .. } | SpliceError::OutOfRange { .. } => {
-                "give a figure in that range".to_owned()
-            }
+            SpliceError::NotAboveZero { .. }
+            | SpliceError::LoadNotAboveZero { .. }
+            | SpliceError::OutOfRange { .. } => "give a figure in that range".to_owned(),
             SpliceError::LongerThanRope { needs, .. } => {
                 format!("cut the piece longer than {needs}, or choose a shorter bury and look at its grip margin")
             }
@@ -136,6 +150,10 @@ impl SpliceError {
             }
             SpliceError::Missing { what, .. } => format!("give {what}"),
             SpliceError::TooShort { least, .. } => format!("make the piece {least} or longer, or shorten its buries"),
+            SpliceError::NothingToSimulate { .. } => {
+                "simulate an eye, a join of like ropes or a loop with a buried tail; for the others break tests stand"
+                    .to_owned()
+            }
             SpliceError::NoBuryHolds { .. } => {
                 "measure pitch and diameter of the rope to narrow the range, or choose another end".to_owned()
             }

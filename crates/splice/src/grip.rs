@@ -7,7 +7,8 @@
 //! and the **grip margin** is the assumed friction over that. It does not
 //! depend on the load: one number of diameters serves every load, and slack
 //! rope has no grip at all. Own derivation from statics; a proof or break test
-//! outranks it. Not covered here: elasticity .
+//! outranks it. Not covered here:
+//! elasticity, and how friction and contact change with load.
 
 use crate::braid::Braid;
 use crate::prior::{Belief, Span};
@@ -64,13 +65,19 @@ pub fn margin_with_exponent(braid: &Braid, slices: &[Slice], friction: f64, rho:
     if rest.abs() < 1e-9 {
         return margin(braid, friction, slices, rho);
     }
-    let reference = braid.grip(1.0).powf(rest);
-    let sum = slices
-        .iter()
-        .map(|slice| braid.contact(slice.share) * braid.grip(slice.share).powf(law.exponent) * slice.length)
-        .sum::<f64>();
     let needed = (1.0 - (1.0 - rho).powf(rest)) / rest;
-    friction * reference * sum / needed / law.over_reference.powf(rest)
+    friction * sum_with_exponent(braid, slices, law.exponent) / needed / law.over_reference.powf(rest)
+}
+
+/// `sum of c k (k/k1)^(n-1) dx`, `k1` that of the full tail: the grip of a tail
+/// for a friction of one where friction goes with load as `F = a N^n`.
+pub(crate) fn sum_with_exponent(braid: &Braid, slices: &[Slice], exponent: f64) -> f64 {
+    let full = braid.grip(1.0);
+    let one = |slice: &Slice| {
+        let grip = braid.grip(slice.share);
+        braid.contact(slice.share) * grip * (grip / full).powf(exponent - 1.0) * slice.length
+    };
+    slices.iter().map(one).sum()
 }
 
 /// How friction changes with load.

@@ -4,7 +4,7 @@ use crate::grip::Hold;
 use crate::kinds;
 use crate::prior::Span;
 use crate::weak::WeakPoint;
-use crate::{EndKind, EndRequest, Eye, SpliceError};
+use crate::{Chance, ChanceWish, EndKind, EndRequest, Eye, LoadGrip, SpliceError, TaperWish, chance};
 use sources::{Finding, Sourced, Step};
 use units::{Duration, Force, Length, Millimetres, Sentence};
 
@@ -159,6 +159,8 @@ pub struct Grip {
     pub chance: f64,
     /// Load the tail carries at the throat, share of the rope's.
     pub tail_share: f64,
+    /// Margin at the working load, at the highest and nearly slack.
+    pub at_loads: Vec<LoadGrip>,
     /// How far the tail's end creeps towards the throat at the working load;
     /// `None` where the stiffness of the fibre was not read or it does not hold.
     pub tail_creep: Option<Length>,
@@ -183,6 +185,7 @@ impl Grip {
             shrinkage: hold.shrinkage.map(long),
             chance: hold.chance,
             tail_share: rho,
+            at_loads: Vec::new(),
             tail_creep: creep,
             creep_load: load,
             passing: Vec::new(),
@@ -311,6 +314,21 @@ pub fn layout(request: &EndRequest) -> Result<Layout, SpliceError> {
     Ok(end)
 }
 
+/// The chance that an end holds, by simulation; friction as Coulomb's.
+///
+/// # Errors
+/// As [`layout`], and where no single bury's grip holds the end.
+pub fn simulated(request: &EndRequest, wish: ChanceWish) -> Result<Chance, SpliceError> {
+    let end = layout(request)?;
+    if end.grip.is_none() || request.kind == EndKind::UnlikeRopes {
+        return Err(SpliceError::NothingToSimulate { kind: request.kind });
+    }
+    // The adjustable loop keeps its tail whole, whatever taper was asked for.
+    let whole = EndRequest { taper: TaperWish::None, ..request.clone() };
+    let request = if request.kind == EndKind::AdjustableLoop { &whole } else { request };
+    Ok(chance(&kinds::chance_request(request, wish)?)?)
+}
+
 fn check_rules(request: &EndRequest) -> Result<(), SpliceError> {
     let within = |what, given: f64, low: f64, high: f64| {
         if (low..=high).contains(&given) { Ok(()) } else { Err(SpliceError::OutOfRange { what, given, low, high }) }
@@ -326,6 +344,14 @@ fn check_rules(request: &EndRequest) -> Result<(), SpliceError> {
     if let Some(range) = request.friction {
         within("the low end of friction", range.low, 0.0, 1.0)?;
         within("the high end of friction", range.high, range.low, 1.0)?;
+    }
+    within("the exponent of friction", request.law.exponent, 0.3, 1.0)?;
+    within("the onset of grip as a share of strength", request.law.onset.low, 0.0, 1.0)?;
+    within("the onset of grip as a share of strength", request.law.onset.high, request.law.onset.low, 1.0)?;
+    for (what, load) in [("the working load", request.load), ("the peak load", request.peak)] {
+        if let Some(given) = load.filter(|load| *load <= Force::ZERO) {
+            return Err(SpliceError::LoadNotAboveZero { what, given });
+        }
     }
     if let Some(friction) = request.pin_friction {
         within("the friction of the pin", friction, 0.0, 1.0)?;

@@ -8,8 +8,10 @@
 //! The physics is our own derivation from statics, where a published value
 //! exists it is cited, and a proof or break test outranks all of it.
 
+mod at_load;
 mod braid;
 mod chance;
+mod choices;
 pub mod chooser;
 pub mod elastic;
 mod error;
@@ -27,21 +29,28 @@ mod taper;
 mod turn;
 mod weak;
 
+pub use at_load::{GripLaw, LoadGrip, NEARLY_SLACK, ONSET, REFERENCE_SHARE, needed_at};
 pub use braid::{Braid, BraidError, FULL_RADIUS, STRANDS, Shape as BraidShape, full_radius_from};
-pub use chance::{Chance, ChanceRequest, chance};
+pub use chance::{Chance, ChanceRequest, ChanceWish, Percentile, chance};
+pub use choices::{Alternative, alternatives};
 pub use error::SpliceError;
 pub use eye::{Eye, WIDEST, half_angle, least_eye};
-pub use grip::*;
+pub use grip::{
+    EVEN_LEGS, Hold, LoadLaw, bury_for_margin, contact_at, critical_bury_even, grip_needed, hold, leg_share, margin,
+    margin_with_exponent,
+};
 pub use kind::EndKind;
 pub use kinds::{full_tucks, sling_tail, unlay_length};
-pub use layout::{Grip, Hand, Layout, Mark, Part, Shape, Stitching, TaperStep, layout};
+pub use layout::{Grip, Hand, Layout, Mark, Part, Shape, Stitching, TaperStep, layout, simulated};
 pub use prior::{
     Belief, Draw, Measured, Observed, Prior, Range, Span, belief, braid_at, prior as prior_of, usual_belief,
     weight as weight_of,
 };
-pub use request::{Bearing, BenchMeasures, BuryWish, Duty, EndRequest, Fitting, LoftRules, Slack, ThroatLock};
+pub use request::{
+    Bearing, BenchMeasures, BuryWish, Duty, EndRequest, Fitting, LoftRules, Slack, ThroatLock, TuckFinish,
+};
 pub use stitching::{SHAKE, slack_load, twine_for};
 pub use tail::{Slice, Tail, bury_for, grip_sum, grip_sum_full_contact, shrinkage as shrinkage_of};
 pub use taper::{TaperError, TaperWish, common as common_taper, even as even_taper, tail_for};
-pub use turn::{FITTED_ON, Prediction, TurnPenalty, prediction, step_share, turn_penalty};
+pub use turn::{FITTED_ON, Prediction, SquareEnd, TurnPenalty, prediction, square_end, step_share, turn_penalty};
 pub use weak::WeakPoint;

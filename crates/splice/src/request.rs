@@ -3,7 +3,7 @@
 //! Everything that can be left out is an `Option` whose default is decided,
 //! and cited, where the layout is worked out.
 
-use crate::{EndKind, Range, TaperWish};
+use crate::{EndKind, GripLaw, Range, TaperWish};
 use cordage::Rope;
 use units::{Force, Length, Mass};
 
@@ -125,6 +125,29 @@ pub enum Duty {
     Sling,
 }
 
+/// How a laid rope's tucks are finished where no rule says: both are common.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum TuckFinish {
+    /// Two more tucks, thinned to a half and a quarter: slimmer, and passes
+    /// where the rope passes.
+    #[default]
+    Thinned,
+    /// No more tucks, the tails cut off a diameter proud: quicker, and thicker.
+    Proud,
+}
+
+impl TuckFinish {
+    /// From its word: `thinned` or `proud`.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<TuckFinish> {
+        match word.trim().to_ascii_lowercase().as_str() {
+            "thinned" => Some(TuckFinish::Thinned),
+            "proud" => Some(TuckFinish::Proud),
+            _ => None,
+        }
+    }
+}
+
 /// The rope as the bench measured it; what is absent is assumed and said so.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct BenchMeasures {
@@ -145,6 +168,8 @@ pub struct LoftRules {
     pub bury_diameters: Option<f64>,
     /// Full tucks of a laid rope, in place of the common ones.
     pub tucks: Option<u32>,
+    /// How they are finished, slings apart.
+    pub finish: TuckFinish,
     /// A fid in rope diameters.
     pub fid_diameters: f64,
     /// A short fid as a share of a fid.
@@ -164,6 +189,7 @@ impl LoftRules {
     pub const COMMON: LoftRules = LoftRules {
         bury_diameters: None,
         tucks: None,
+        finish: TuckFinish::Thinned,
         fid_diameters: 21.0,
         short_fid_share: 0.375,
         puller_lead_diameters: 5.0,
@@ -211,10 +237,14 @@ pub struct EndRequest<'a> {
     pub stripped_run: Option<Length>,
     /// Working load.
     pub load: Option<Force>,
+    /// The highest load it sees, where that is not its listed strength.
+    pub peak: Option<Force>,
     /// Mass of what hangs on the eye when slack.
     pub hardware: Option<Mass>,
     /// Friction of strand on strand, in place of the fibre's range.
     pub friction: Option<Range>,
+    /// How friction and contact depend on load.
+    pub law: GripLaw,
     /// Friction of the eye on its fitting; `None` takes even legs.
     pub pin_friction: Option<f64>,
     /// The rope as measured.
@@ -243,8 +273,10 @@ impl<'a> EndRequest<'a> {
             duty: Duty::Running,
             stripped_run: None,
             load: None,
+            peak: None,
             hardware: None,
             friction: None,
+            law: GripLaw::COULOMB,
             pin_friction: None,
             measured: BenchMeasures::default(),
             rope_length: None,

@@ -146,7 +146,7 @@ pub fn tail_for(wish: TaperWish, bury: f64, pick: f64) -> Result<Tail, TaperErro
 }
 
 /// A schedule with its steps moved to the nearest whole pick, each on its own.
-fn on_picks(tail: &Tail, pick: f64) -> Result<Tail, TaperError> {
+pub(crate) fn on_picks(tail: &Tail, pick: f64) -> Result<Tail, TaperError> {
     let mut steps = Vec::with_capacity(tail.steps.len());
     let mut last = 0.0;
     for (at, left) in &tail.steps {

@@ -44,66 +44,49 @@ pub(crate) fn lay_out(request: &EndRequest) -> Result<Layout, SpliceError> {
     let at = bury.mark_eye(&mut sheet, Part::Core, &eye);
     // Free core from the tail's end to the cover: even braid first, then the
     // stretch that shortens over the cover's end.
-    let cover_begins = at.tail_end + (cover.run - bury.length) + cover.shrinkage;
-    let cover_stops = cover_begins - cover.tail - cover.shrinkage;
-    sheet.mark(Part::Core, "cover's end stops here", cover_stops, Shape::BrokenBand);
-    sheet.mark(Part::Core, "puller for the cover goes in", cover_stops - bury.lead, Shape::Cross);
-    sheet.mark(Part::Cover, "cover cut here", cover_begins - cover.tail, Shape::PlainBand);
-    sheet.mark(Part::Cover, "cover's taper ends", cover_begins - cover.tail / 3.0, Shape::Arrowhead);
-    sheet.mark(Part::Cover, "cover begins", cover_begins, Shape::ClosedBand);
+    mark_cover(&mut sheet, &bury, &cover, at.tail_end + (cover.run - bury.length) + cover.shrinkage);
     let marks = sheet.numbered();
     let thick = bury.diameter * std::f64::consts::SQRT_2;
     let (mut stitching, stitch_findings) = throat(request, bury.diameter, thick, eye.rope);
+    let outside = request.rope.diameter;
     let reason = Sentence::new("keeps the cover's first strands down where they go into the core");
-    stitching.push(whipping(
-        "cover whipping",
-        request.rope.diameter,
-        request.rope.diameter,
-        twine_for(request.rope.diameter),
-        reason,
-    ));
+    stitching.push(whipping("cover whipping", outside, outside, twine_for(outside), reason));
     let (rope_used, used_step) = used(eye_rope_used(&bury, &eye), &cover);
     let weakness = bury.weakness(request, Some(&eye))?;
-
-    let mut findings = bury.findings.clone();
-    findings.extend(eye_answer.findings);
-    findings.extend(stitch_findings);
-    findings.push(Finding::new(
-        Grade::Note,
-        "bare-core",
-        Sentence::new(
-            "the stripped run has no cover against chafe, sun and jaws: keep it off clutches, drums and hands",
-        ),
-        COMMON_PRACTICE.at("stripped core"),
-    ));
-    let mut working = bury.working.clone();
-    working.extend(eye_answer.working);
-    working.extend(cover_steps(request, &bury, &cover));
-    working.push(used_step);
-    let steps = steps(request, &bury, &cover, &marks, &stitching);
+    let mut layout = bury.layout(request, 70.0);
+    layout.findings.extend(eye_answer.findings);
+    layout.findings.extend(stitch_findings);
+    layout.findings.push(bare_finding());
+    layout.working.extend(eye_answer.working);
+    layout.working.extend(cover_steps(request, &bury, &cover));
+    layout.working.push(used_step);
+    layout.steps = steps(request, &bury, &cover, &marks);
+    layout.steps.extend(finish(&stitching));
     Ok(Layout {
-        kind: request.kind,
-        gripping_diameter: bury.diameter,
         eye: Some(eye),
-        bury: Some(bury.length),
-        taper: bury.taper_steps(),
-        slanted_cut: bury.slanted_cut(),
         marks,
-        puller_lead: Some(bury.lead),
         shrinkage: bury.shrinkage + cover.shrinkage,
         rope_used,
-        finished: None,
         stitching,
-        steps,
-        tools: bench::BURY_TOOLS.to_vec(),
-        time: bench::minutes(70.0),
-        cautions: bench::cautions(),
-        grip: Some(bury.grip(request)),
         weak_points: weakness.points,
         strength_share: Some(weakness.share),
-        findings,
-        working,
+        ..layout
     })
+}
+
+fn bare_finding() -> Finding {
+    let text = "the stripped run has no cover against chafe, sun and jaws: keep it off clutches, drums and hands";
+    Finding::new(Grade::Note, "bare-core", Sentence::new(text), COMMON_PRACTICE.at("stripped core"))
+}
+
+/// Marks of a cover whose end goes into the core from where it `begins`.
+pub(crate) fn mark_cover(sheet: &mut MarkSheet, bury: &Bury, cover: &CoverEnd, begins: Length) {
+    let stops = begins - cover.tail - cover.shrinkage;
+    sheet.mark(Part::Core, "cover's end stops here", stops, Shape::BrokenBand);
+    sheet.mark(Part::Core, "puller for the cover goes in", stops - bury.lead, Shape::Cross);
+    sheet.mark(Part::Cover, "cover cut here", begins - cover.tail, Shape::PlainBand);
+    sheet.mark(Part::Cover, "cover's taper begins", begins - cover.tail / 3.0, Shape::Arrowhead);
+    sheet.mark(Part::Cover, "cover begins", begins, Shape::ClosedBand);
 }
 
 fn used(eye: (Length, Step), cover: &CoverEnd) -> (Length, Step) {
@@ -152,13 +135,7 @@ fn cover_steps(request: &EndRequest, bury: &Bury, cover: &CoverEnd) -> Vec<Step>
     ]
 }
 
-fn steps(
-    request: &EndRequest,
-    bury: &Bury,
-    cover: &CoverEnd,
-    marks: &[crate::Mark],
-    stitching: &[crate::Stitching],
-) -> Vec<Sentence> {
+fn steps(request: &EndRequest, bury: &Bury, cover: &CoverEnd, marks: &[crate::Mark]) -> Vec<Sentence> {
     let core = |name| number(marks, Part::Core, name);
     let on_cover = |name| number(marks, Part::Cover, name);
     let mut steps = vec![
@@ -181,7 +158,7 @@ fn steps(
     );
     steps.push(
         Sentence::new("comb out the cover's end from mark {} on, taking out strands in opposite pairs to a point, and tape it to the puller")
-            .with(on_cover("cover's taper ends")),
+            .with(on_cover("cover's taper begins")),
     );
     steps.push(
         Sentence::new("open the core at mark {}, bring the puller down inside it to mark {}, and draw the cover's end in: it stops under mark {} and the cover lies smooth from mark {} on")
@@ -196,6 +173,5 @@ fn steps(
         "back at {}, from the throat to where the cover begins must measure {}, within {}; milk again if it does not",
         cover.run,
     ));
-    steps.extend(finish(stitching));
     steps
 }

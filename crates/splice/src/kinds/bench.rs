@@ -37,6 +37,9 @@ pub(crate) const REEVE_TAIL: &str = "reeve the tail through the fitting now: it 
 /// The whole eye goes through a closed fitting.
 pub(crate) const REEVE_EYE: &str = "reeve the eye through the fitting now: it cannot be put in later";
 
+/// The fitting goes on a ring of rope before its ends are joined.
+pub(crate) const REEVE_LOOP: &str = "reeve the fitting on now: it cannot be put on later";
+
 /// Working of the middle line round a loop: what was asked, and its turns.
 pub(crate) fn round_the_loop(inside: Length, diameter: Length, around: Length) -> [Step; 2] {
     let turns = EXACT.at("half a turn of the rope's middle at each end");
@@ -48,9 +51,13 @@ pub(crate) fn round_the_loop(inside: Length, diameter: Length, around: Length) -
 
 /// Setting, then measuring: before any stitching is finished.
 pub(crate) fn set_and_measure(request: &EndRequest, what: &'static str, length: Length) -> Vec<Sentence> {
+    let set = if request.kind.has_eye() {
+        "set the splice: eye on its fitting, pull to {} three times and hold the last for a minute, nobody in line with it"
+    } else {
+        "set the splice: pull to {} three times and hold the last for a minute, nobody in line with it"
+    };
     vec![
-        Sentence::new("set the splice: eye on its fitting, pull to {} three times and hold the last for a minute, nobody in line with it")
-            .with(setting_load(request)),
+        Sentence::new(set).with(setting_load(request)),
         Sentence::new(what).with(tension(request)).with(length).with(request.rules.tolerance),
     ]
 }

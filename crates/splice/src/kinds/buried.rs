@@ -2,6 +2,8 @@
 //! it hold, what it takes up, and where its marks go.
 
 use super::reasons;
+use crate::at_load::{LoadsRequest, grip_at_loads};
+use crate::chance::{ChanceRequest, ChanceWish};
 use crate::chooser::{Choice, choose};
 use crate::elastic::{BEDDING_SLIP, CELLS, Grid, Service, State, solve};
 use crate::grip::{EVEN_LEGS, Hold, bury_for_margin, grip_needed, hold, leg_share};
@@ -12,7 +14,7 @@ use crate::tail::{Slice, Tail, grip_sum, shrinkage};
 use crate::taper::{COMMON_PAIRS, SLANT, TaperError, TaperWish, tail_for};
 use crate::turn::turn_penalty;
 use crate::weak::{WeakRequest, Weakness, full_length_point, weakness};
-use crate::{Braid, BuryWish, EndRequest, Eye, SpliceError, ThroatLock};
+use crate::{Braid, BuryWish, EndRequest, Eye, LoadGrip, NEARLY_SLACK, SpliceError, ThroatLock};
 use cordage::stiffness;
 use sources::{COMMON_PRACTICE, Citation, EXACT, Finding, GIVEN, OURS, Step};
 use std::borrow::Cow;
@@ -34,6 +36,8 @@ pub(crate) struct Bury {
     pub lead: Length,
     /// The braid that the layout is drawn for.
     pub braid: Braid,
+    /// The same, its free angle in degrees and its inflation.
+    shape: (Braid, f64, f64),
     /// What is believed of the rope.
     pub belief: Cow<'static, Belief>,
     /// Does it hold?
@@ -70,10 +74,7 @@ pub(crate) fn bury(request: &EndRequest) -> Result<Bury, SpliceError> {
         );
     }
     let measured = measured(request, diameter)?;
-    let belief = match (measured == Measured::default(), request.friction) {
-        (true, None) => Cow::Borrowed(usual_belief(request.rope.fibre)?),
-        _ => Cow::Owned(belief(request.rope.fibre, measured, request.friction)?),
-    };
+    let belief = believed(request, measured)?;
     let (braid, angle, inflation) = belief.bench_braid(measured)?;
     let pick = braid.pick();
     let wish = Wish { belief: &belief, braid, pick, rho, diameter };
@@ -92,11 +93,46 @@ pub(crate) fn bury(request: &EndRequest) -> Result<Bury, SpliceError> {
         working,
         rho,
         braid,
+        shape: (braid, angle, inflation),
         tail,
         hold,
         belief,
     };
-    Ok(explained(bury, request, &slices, (braid, angle, inflation)))
+    Ok(explained(bury, request, &slices))
+}
+
+/// The simulation of a request whose end is held by one bury, its as-made
+/// length within the loft's tolerance.
+pub(crate) fn chance_request(request: &EndRequest, wish: ChanceWish) -> Result<ChanceRequest, SpliceError> {
+    let bury = bury(request)?;
+    Ok(ChanceRequest {
+        fibre: request.rope.fibre,
+        measured: measured(request, bury.diameter)?,
+        friction: request.friction,
+        bury_within: request.rules.tolerance / bury.length,
+        diameter_within: wish.diameter_within,
+        tail: bury.tail,
+        rho: bury.rho,
+        draws: wish.draws,
+        seed: wish.seed,
+    })
+}
+
+/// What is believed of the rope, with what was measured of it.
+fn believed(request: &EndRequest, measured: Measured) -> Result<Cow<'static, Belief>, SpliceError> {
+    Ok(match (measured == Measured::default(), request.friction) {
+        (true, None) => Cow::Borrowed(usual_belief(request.rope.fibre)?),
+        _ => Cow::Owned(belief(request.rope.fibre, measured, request.friction)?),
+    })
+}
+
+/// The braid of a splice that is not held by its bury alone, and the figures
+/// that were assumed of it.
+pub(crate) fn assumed_braid(request: &EndRequest, diameter: Length) -> Result<(Braid, Vec<Step>), SpliceError> {
+    let measured = measured(request, diameter)?;
+    let belief = believed(request, measured)?;
+    let (braid, angle, inflation) = belief.bench_braid(measured)?;
+    Ok((braid, reasons::shape(request, diameter, (braid, angle, inflation)).to_vec()))
 }
 
 /// What a bury is chosen by.
@@ -208,8 +244,8 @@ fn tail(request: &EndRequest, bury: f64, wish: &Wish) -> Result<Tail, SpliceErro
 }
 
 /// With its findings and working.
-fn explained(mut bury: Bury, request: &EndRequest, slices: &[Slice], braid: (Braid, f64, f64)) -> Bury {
-    let working = reasons::working(&bury, request, slices, braid);
+fn explained(mut bury: Bury, request: &EndRequest, slices: &[Slice]) -> Bury {
+    let working = reasons::working(&bury, request, slices, bury.shape);
     bury.working.extend(working);
     let findings = reasons::findings(&bury, request);
     bury.findings.extend(findings);
@@ -243,19 +279,7 @@ impl Bury {
 
     /// Marks of the tail's own taper.
     pub fn mark_tail(&self, sheet: &mut MarkSheet, part: Part) {
-        sheet.mark(part, "bitter end", Length::ZERO, Shape::PlainBand);
-        if self.tail.cut > 0.0 {
-            sheet.mark(part, "slanted cut begins", self.diameter * self.tail.cut, Shape::PlainBand);
-        }
-        let last = self.tail.steps.len().saturating_sub(1);
-        for (index, (at, _)) in self.tail.steps.iter().enumerate() {
-            let name = match index {
-                index if index == last => "taper begins",
-                0 => "last pair out",
-                _ => "pair out",
-            };
-            sheet.mark(part, name, self.diameter * *at, Shape::Arrowhead);
-        }
+        mark_tail(sheet, part, &self.tail, self.diameter);
     }
 
     /// Marks of an eye made of this bury.
@@ -268,6 +292,13 @@ impl Bury {
         sheet.mark(part, "tail ends here", at.tail_end, Shape::BrokenBand);
         sheet.mark(part, "puller goes in", at.puller, Shape::Cross);
         at
+    }
+
+    /// The working of the gripping braid's size and shape alone.
+    pub fn braid_steps(&self, request: &EndRequest) -> Vec<Step> {
+        let mut steps = self.working.iter().take(1).cloned().collect::<Vec<_>>();
+        steps.extend(reasons::shape(request, self.diameter, self.shape));
+        steps
     }
 
     /// An end of a request with all that its buried tail settles.
@@ -313,8 +344,19 @@ impl Bury {
         let service = self.service(request, load);
         let creep = service.as_ref().map(|state| self.diameter * state.end_slip);
         let mut grip = Grip::of(&self.hold, self.diameter, self.rho, creep, load);
+        grip.at_loads = self.at_loads(request, &self.hold, &self.tail.slices());
         grip.passing = service.map_or_else(Vec::new, |state| passing(&state, self.diameter));
         grip
+    }
+
+    /// The margin at the working load, at the highest, and nearly slack.
+    pub fn at_loads(&self, request: &EndRequest, hold: &Hold, slices: &[Slice]) -> Vec<LoadGrip> {
+        let strength = request.rope.strength.force;
+        let asked = LoadsRequest { belief: &self.belief, hold, slices, rho: self.rho, law: request.law, strength };
+        let highest = request.peak.map_or(("listed strength", strength), |peak| ("peak load", peak));
+        let loads =
+            [("working load", super::bench::setting_load(request)), highest, ("nearly slack", strength * NEARLY_SLACK)];
+        grip_at_loads(&asked, &loads)
     }
 
     /// The usual rope in service at a load; `None` where its stiffness was
@@ -333,6 +375,7 @@ impl Bury {
     /// Its weak points, an eye's among them.
     pub fn weakness(&self, request: &EndRequest, eye: Option<&Eye>) -> Result<Weakness, SpliceError> {
         let asked = WeakRequest {
+            fibre: request.rope.fibre,
             belief: &self.belief,
             braid: &self.braid,
             tail: &self.tail,
@@ -349,6 +392,23 @@ impl Bury {
             weakness.points.insert(0, point);
         }
         Ok(weakness)
+    }
+}
+
+/// Marks of the taper of a tail in rope of a diameter.
+pub(crate) fn mark_tail(sheet: &mut MarkSheet, part: Part, tail: &Tail, diameter: Length) {
+    sheet.mark(part, "bitter end", Length::ZERO, Shape::PlainBand);
+    if tail.cut > 0.0 {
+        sheet.mark(part, "slanted cut begins", diameter * tail.cut, Shape::PlainBand);
+    }
+    let last = tail.steps.len().saturating_sub(1);
+    for (index, (at, _)) in tail.steps.iter().enumerate() {
+        let name = match index {
+            index if index == last => "taper begins",
+            0 => "last pair out",
+            _ => "pair out",
+        };
+        sheet.mark(part, name, diameter * *at, Shape::Arrowhead);
     }
 }
 

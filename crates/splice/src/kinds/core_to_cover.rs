@@ -4,15 +4,15 @@
 //! and the cover's tapered end is pulled inside the core towards it. The core
 //! shortens over it, and that is all the join adds to the cut length.
 
-use super::bare_core::{CoverEnd, cover_tail};
+use super::bare_core::{CoverEnd, cover_tail, mark_cover};
 use super::bench;
-use super::buried::bury;
+use super::buried::{Bury, bury};
 use super::long_bury::finish;
 use crate::layout::{Layout, Part, Shape};
 use crate::marks::{MarkSheet, number};
 use crate::stitching::{twine_for, whipping};
-use crate::{EndRequest, SpliceError};
-use sources::{EXACT, GIVEN, Step};
+use crate::{EndRequest, Mark, SpliceError};
+use sources::{COMMON_PRACTICE, EXACT, GIVEN, Step};
 use units::{Length, Sentence};
 
 /// The layout of a core-to-cover join.
@@ -27,33 +27,58 @@ pub(crate) fn lay_out(request: &EndRequest) -> Result<Layout, SpliceError> {
     if run < least {
         return Err(SpliceError::StrippedRunTooShort { given: run, least: least.up_to_mm().to_length() });
     }
-    let begins = run + shrinkage;
     let mut sheet = MarkSheet::default();
     sheet.mark(Part::Core, "bitter end", Length::ZERO, Shape::PlainBand);
-    let stops = begins - tail - shrinkage;
-    sheet.mark(Part::Core, "puller for the cover goes in", stops - bury.lead, Shape::Cross);
-    sheet.mark(Part::Core, "cover's end stops here", stops, Shape::BrokenBand);
-    sheet.mark(Part::Cover, "cover cut here", begins - tail, Shape::PlainBand);
-    sheet.mark(Part::Cover, "cover's taper ends", begins - tail / 3.0, Shape::Arrowhead);
-    sheet.mark(Part::Cover, "cover begins", begins, Shape::ClosedBand);
+    mark_cover(&mut sheet, &bury, &cover, run + shrinkage);
     let marks = sheet.numbered();
-    let core = |name| number(&marks, Part::Core, name);
-    let on_cover = |name| number(&marks, Part::Cover, name);
     let d = request.rope.diameter;
-    let stitching = vec![whipping(
-        "cover whipping",
-        d,
-        d,
-        twine_for(d),
-        Sentence::new("keeps the cover's first strands down where they go into the core"),
-    )];
+    let reason = Sentence::new("keeps the cover's first strands down where they go into the core");
+    let stitching = vec![whipping("cover whipping", d, d, twine_for(d), reason)];
+    let mut layout = Layout::of(request, bench::minutes(35.0));
+    layout.steps = steps(request, &cover, &marks);
+    layout.steps.extend(finish(&stitching));
+    layout.working = working(request, &bury, &cover);
+    Ok(Layout {
+        gripping_diameter: bury.diameter,
+        bury: Some(tail),
+        marks,
+        puller_lead: Some(bury.lead),
+        shrinkage,
+        rope_used: shrinkage,
+        stitching,
+        tools: bench::BURY_TOOLS.to_vec(),
+        ..layout
+    })
+}
+
+fn working(request: &EndRequest, bury: &Bury, cover: &CoverEnd) -> Vec<Step> {
+    let mut steps = bury.braid_steps(request);
+    steps.extend([
+        Step::new("stripped run", "", cover.run, GIVEN.at("stripped run asked for")),
+        Step::new(
+            "cover's end inside the core",
+            "one fid of the core",
+            cover.tail,
+            COMMON_PRACTICE.at("a fid is 21 diameters"),
+        )
+        .input("core d", bury.diameter),
+        Step::new("rope used", "shrinkage over the cover's end", cover.shrinkage, EXACT.at("sum")),
+    ]);
+    steps
+}
+
+fn steps(request: &EndRequest, cover: &CoverEnd, marks: &[Mark]) -> Vec<Sentence> {
+    let core = |name| number(marks, Part::Core, name);
+    let on_cover = |name| number(marks, Part::Cover, name);
     let mut steps = vec![
         bench::set_out(request),
         Sentence::new("cut the cover round at mark {}, without touching the core, and draw it off the end; {} of cover is left beyond mark {}")
             .with(on_cover("cover cut here"))
             .with(cover.tail)
             .with(on_cover("cover begins")),
-        Sentence::new("comb out the cover's end from mark {} on, taking out strands in opposite pairs to a point, and tape it to the puller").with(on_cover("cover's taper ends")),
+        Sentence::new("stretch the bare core straight again and set out the core's marks, from the same bitter end"),
+        Sentence::new("comb out the cover's end from mark {} on, taking out strands in opposite pairs to a point, and tape it to the puller")
+            .with(on_cover("cover's taper begins")),
         Sentence::new("open the core at mark {}, bring the puller down inside it to mark {}, and draw the cover's end in: it stops under mark {}")
             .with(core("puller for the cover goes in"))
             .with(on_cover("cover begins"))
@@ -65,29 +90,5 @@ pub(crate) fn lay_out(request: &EndRequest) -> Result<Layout, SpliceError> {
         "back at {}, from the end to where the cover begins must measure {}, within {}",
         cover.run,
     ));
-    steps.extend(finish(&stitching));
-    let working = vec![
-        Step::new("stripped core's diameter", "", bury.diameter, GIVEN.at("rope list or description")),
-        Step::new("stripped run", "", run, GIVEN.at("stripped run asked for")),
-        Step::new(
-            "cover's end inside the core",
-            "one fid of the core",
-            tail,
-            sources::COMMON_PRACTICE.at("a fid is 21 diameters"),
-        ),
-        Step::new("rope used", "shrinkage over the cover's end", shrinkage, EXACT.at("sum")),
-    ];
-    Ok(Layout {
-        gripping_diameter: bury.diameter,
-        bury: Some(tail),
-        marks,
-        puller_lead: Some(bury.lead),
-        shrinkage,
-        rope_used: shrinkage,
-        stitching,
-        steps,
-        tools: bench::BURY_TOOLS.to_vec(),
-        working,
-        ..Layout::of(request, bench::minutes(35.0))
-    })
+    steps
 }

@@ -95,9 +95,7 @@ fn steps(request: &EndRequest, bury: &Bury, layout: &Layout) -> Vec<Sentence> {
     let mut steps = Vec::new();
     if request.kind == EndKind::EndlessLoop {
         steps.push(Sentence::new("cut {} of rope").with(layout.rope_used.up_to_mm()));
-        if request.on.is_some_and(|on| on.what.is_closed()) {
-            steps.push(Sentence::new("reeve the fitting on now: it cannot be put on later"));
-        }
+        steps.extend(bench::reeve_closed(request, bench::REEVE_LOOP));
     }
     steps.push(bench::set_out(request));
     steps.push(Sentence::new("set out the same marks from the other bitter end, and treat both alike"));

@@ -9,6 +9,7 @@ mod core_to_cover;
 mod covered;
 mod crossing;
 mod fid_join;
+mod fids;
 mod long_bury;
 mod reasons;
 mod reeving;
@@ -20,6 +21,7 @@ mod unlike;
 mod whipped;
 
 pub(crate) use bench::cautions;
+pub(crate) use buried::chance_request;
 pub use tucked::{full_tucks, sling_tail, unlay_length};
 
 use crate::{EndKind, EndRequest, Layout, SpliceError};

@@ -7,26 +7,45 @@ use crate::taper::tail_for;
 use crate::weak::basis_finding;
 use crate::{Braid, EndRequest};
 use sources::{COMMON_PRACTICE, EXACT, Finding, GIVEN, Grade, OURS, Step};
-use units::{Angle, Sentence, Value};
+use units::{Angle, Length, Sentence, Value};
 
 /// Geometry, grip and bench sizes, one step each.
 pub(crate) fn working(bury: &Bury, request: &EndRequest, slices: &[Slice], braid: (Braid, f64, f64)) -> Vec<Step> {
     let mut steps = geometry(bury, request, braid);
     steps.extend(grip(bury, request));
+    steps.extend(bury.at_loads(request, &bury.hold, slices).iter().map(|at| {
+        Step::new(
+            "grip margin at a load, usual",
+            "mu sum(c k^n dx) / integral of du/(u^n c(u T))",
+            at.margin.usual,
+            OURS.at("onset of grip, and friction that falls with load where asked"),
+        )
+        .input(at.what, at.load)
+        .input("low", at.margin.low)
+        .input("high", at.margin.high)
+        .input("n", request.law.exponent)
+    }));
     steps.extend(bench_sizes(bury, request, slices));
     steps
 }
 
-fn geometry(bury: &Bury, request: &EndRequest, (braid, angle, inflation): (Braid, f64, f64)) -> Vec<Step> {
+/// The free braid's angle and how far the tail opens it: measured or assumed.
+pub(crate) fn shape(request: &EndRequest, diameter: Length, (braid, angle, inflation): (Braid, f64, f64)) -> [Step; 2] {
     let is_measured =
         |given: bool| if given { GIVEN.at("measured") } else { OURS.at("assumed: median of what is kept") };
     let bench = request.measured;
     let has_pitch = bench.pitch.is_some() || bench.picks_per_metre.is_some() || request.rope.pitch.is_some();
-    let hold = &bury.hold;
-    vec![
+    [
         Step::new("strands' angle, free", "tan a0 = 2 pi R0 / pitch", Angle::of_degrees(angle), is_measured(has_pitch))
-            .input("pitch", bury.diameter * braid.pitch()),
+            .input("pitch", diameter * braid.pitch()),
         Step::new("inflation", "R1 / R0", inflation, is_measured(false)),
+    ]
+}
+
+fn geometry(bury: &Bury, request: &EndRequest, (braid, angle, inflation): (Braid, f64, f64)) -> Vec<Step> {
+    let hold = &bury.hold;
+    let mut steps = shape(request, bury.diameter, (braid, angle, inflation)).to_vec();
+    steps.extend([
         Step::new(
             "strands' angle round the tail",
             "sin a1 = sin a0 R1/R0",
@@ -42,7 +61,8 @@ fn geometry(bury: &Bury, request: &EndRequest, (braid, angle, inflation): (Braid
         )
         .input("low", bury.diameter * hold.shrinkage.low)
         .input("high", bury.diameter * hold.shrinkage.high),
-    ]
+    ]);
+    steps
 }
 
 fn grip(bury: &Bury, request: &EndRequest) -> Vec<Step> {
@@ -147,6 +167,7 @@ pub(crate) fn findings(bury: &Bury, request: &EndRequest) -> Vec<Finding> {
                 .remedy(Sentence::new("bury {}").with((bury.diameter * common).up_to_mm())),
         );
     }
+    findings.extend(at_loads(bury, request));
     if braid.angle(1.0) > Angle::of_degrees(45.0) {
         let text = Sentence::new("round the tail the strands stand at {}: beyond 45° the wall closes again")
             .with(braid.angle(1.0));
@@ -159,6 +180,32 @@ pub(crate) fn findings(bury: &Bury, request: &EndRequest) -> Vec<Finding> {
         findings.push(Finding::new(Grade::Note, "assumed-braid", text, OURS.at("grip model")));
     }
     findings.extend(basis_finding(request.rope));
+    findings
+}
+
+/// Loads at which a bury that holds by plain friction does not.
+fn at_loads(bury: &Bury, request: &EndRequest) -> Vec<Finding> {
+    if bury.hold.margin.low < 1.0 {
+        return Vec::new();
+    }
+    let falls = request.law.exponent < 1.0;
+    let mut findings = Vec::new();
+    for at in bury.at_loads(request, &bury.hold, &bury.tail.slices()) {
+        if at.margin.low >= 1.0 || at.what == "nearly slack" {
+            continue;
+        }
+        let (grade, code, text) = if falls {
+            let text =
+                "where friction falls with load the grip margin is {} at the low end at a {} of {}: it may let go";
+            (Grade::Stop, "grip-at-load", text)
+        } else {
+            let text = "the grip margin is {} at the low end at a {} of {}: the braid is not yet closed on the tail, and the twine carries the rest";
+            (Grade::Caution, "grip-at-low-load", text)
+        };
+        let text = Sentence::new(text).with(at.margin.low).with(at.what).with(at.load);
+        let remedy = Sentence::new("a longer bury, or lock stitching for that load");
+        findings.push(Finding::new(grade, code, text, OURS.at("grip at a load")).remedy(remedy));
+    }
     findings
 }
 

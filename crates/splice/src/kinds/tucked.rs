@@ -12,7 +12,7 @@ use crate::layout::{Layout, Part, Shape};
 use crate::marks::{MarkSheet, number};
 use crate::stitching::{twine_for, whipping};
 use crate::weak::{WeakPoint, basis_finding};
-use crate::{Duty, EndRequest, SpliceError};
+use crate::{Duty, EndRequest, SpliceError, TuckFinish};
 use cordage::Fibre;
 use sources::{
     BITTING_1982, CFR_1926_251, COMMON_PRACTICE, Citation, EXACT, Finding, GIVEN, Grade, NAVEDTRA_14067,
@@ -86,9 +86,12 @@ pub(crate) fn tucks(request: &EndRequest) -> Tucks {
         Some(tucks) => (tucks, GIVEN.at("loft's rule")),
         None => (usual, cited),
     };
-    let (finishing, tail, tail_from) = match request.duty {
-        Duty::Sling => (0, sling_tail(diameter), CFR_1926_251.at("tails stand proud")),
-        Duty::Running => (FINISHING_TUCKS, Length::ZERO, COMMON_PRACTICE.at("two thinned tucks finish the splice")),
+    let (finishing, tail, tail_from) = match (request.duty, request.rules.finish) {
+        (Duty::Sling, _) => (0, sling_tail(diameter), CFR_1926_251.at("tails stand proud")),
+        (Duty::Running, TuckFinish::Thinned) => {
+            (FINISHING_TUCKS, Length::ZERO, COMMON_PRACTICE.at("two thinned tucks finish the splice"))
+        }
+        (Duty::Running, TuckFinish::Proud) => (0, diameter, COMMON_PRACTICE.at("tails cut off a little proud")),
     };
     let unlay = unlay_length(full + finishing, diameter) + tail;
     let mut findings = Vec::new();
@@ -99,6 +102,7 @@ pub(crate) fn tucks(request: &EndRequest) -> Tucks {
         let remedy = Sentence::new("make {} full tucks").with(least);
         findings.push(Finding::new(grade, "few-tucks", text, CFR_1926_251.at("fewest full tucks")).remedy(remedy));
     }
+    findings.extend(finishes(request));
     let working = vec![
         Step::new("full tucks", "", full as i64, cited),
         Step::new("finishing tucks", "", finishing as i64, tail_from),
@@ -113,6 +117,35 @@ pub(crate) fn tucks(request: &EndRequest) -> Tucks {
         .input("tail", tail),
     ];
     Tucks { full, finishing, unlay, tail, working, findings }
+}
+
+/// Both finishes are common: which was taken, and when the other is.
+fn finishes(request: &EndRequest) -> Option<Finding> {
+    let text = match (request.duty, request.rules.finish) {
+        (Duty::Sling, _) => return None,
+        (Duty::Running, TuckFinish::Thinned) => {
+            "finished with two thinned tucks, slim enough for a hole of its size; tails left proud instead are quicker, and a sling's must be"
+        }
+        (Duty::Running, TuckFinish::Proud) => {
+            "finished with its tails a little proud; two thinned tucks instead are slimmer, where it must pass a hole or a hand"
+        }
+    };
+    let source = COMMON_PRACTICE.at("two ways to finish tucks");
+    Some(Finding::new(Grade::Note, "tuck-finish", Sentence::new(text), source))
+}
+
+/// What is done with the strands' tails.
+pub(crate) fn tails(request: &EndRequest, tucks: &Tucks) -> Sentence {
+    match (request.duty, tucks.finishing) {
+        (Duty::Sling, _) => {
+            Sentence::new("leave the tails standing proud by {}: a sling's tails are not cut flush").with(tucks.tail)
+        }
+        (Duty::Running, 0) => Sentence::new("cut the tails off {} proud").with(tucks.tail),
+        (Duty::Running, finishing) => {
+            Sentence::new("thin each strand to a half for one tuck and to a quarter for the next, {} finishing tucks, and cut the ends a little proud")
+                .with(finishing)
+        }
+    }
 }
 
 /// The layout of a tucked eye.
@@ -203,16 +236,7 @@ fn steps(request: &EndRequest, tucks: &Tucks, marks: &[crate::Mark]) -> Vec<Sent
             .with(n("throat, standing side")),
         Sentence::new("haul each strand down in turn and go on over one, under one, until there are {} full tucks of all three strands").with(tucks.full),
     ]);
-    if tucks.finishing > 0 {
-        steps.push(
-            Sentence::new("thin each strand to a half for one tuck and to a quarter for the next, {} finishing tucks, and cut the ends a little proud")
-                .with(tucks.finishing),
-        );
-    } else {
-        steps.push(
-            Sentence::new("leave the tails standing proud by {}: a sling's tails are not cut flush").with(tucks.tail),
-        );
-    }
+    steps.push(tails(request, tucks));
     steps.extend([
         Sentence::new("roll the splice underfoot or between boards to bed the strands"),
         Sentence::new("set the splice: eye on its fitting, pull to {} three times, nobody in line with it")

@@ -7,7 +7,7 @@
 //! tucks take up is not modelled.
 
 use super::bench;
-use super::tucked::{Tucks, tucks, unmodelled};
+use super::tucked::{Tucks, tails, tucks, unmodelled};
 use crate::eye::eye;
 use crate::layout::{Layout, Part, Shape};
 use crate::marks::{MarkSheet, number};
@@ -83,20 +83,11 @@ fn short_splice(request: &EndRequest, tucks: &Tucks, layout: &mut Layout) {
         )
         .with(tucks.full)
         .with(tucks.full),
-        tails(tucks),
+        tails(request, tucks),
         Sentence::new("roll it to bed the strands, pull to {} three times, nobody in line with it, and measure at {}")
             .with(bench::setting_load(request))
             .with(bench::tension(request)),
     ];
-}
-
-fn tails(tucks: &Tucks) -> Sentence {
-    if tucks.finishing > 0 {
-        Sentence::new("thin each strand to a half for one tuck and to a quarter for the next, {} finishing tucks, and cut the ends a little proud")
-            .with(tucks.finishing)
-    } else {
-        Sentence::new("leave the tails standing proud by {}: a sling's tails are not cut flush").with(tucks.tail)
-    }
 }
 
 fn back_splice(request: &EndRequest, tucks: &Tucks, layout: &mut Layout) {
@@ -145,10 +136,11 @@ fn to_chain(request: &EndRequest, tucks: &Tucks, layout: &mut Layout) -> Result<
         return Err(SpliceError::NotAboveZero { what: "the link's bar", given: link.diameter });
     }
     let d = request.rope.diameter;
-    // The strands, together no thicker than the rope, turn half round the bar;
-    // the bearing point is half way round.
+    // The strands, together no thicker than the rope, turn half round the bar
+    // and come together level with its middle; the bearing point is the bar's
+    // far side, half its diameter from there.
     let turn = (link.diameter + d) * std::f64::consts::FRAC_PI_2;
-    let used = tucks.unlay + turn / 2.0;
+    let used = tucks.unlay + turn - link.diameter / 2.0;
     let mut sheet = MarkSheet::default();
     sheet.mark(Part::Rope, "bitter end", Length::ZERO, Shape::PlainBand);
     sheet.mark(Part::Rope, "first tuck, tail side", tucks.unlay, Shape::PlainBand);
@@ -161,12 +153,10 @@ fn to_chain(request: &EndRequest, tucks: &Tucks, layout: &mut Layout) -> Result<
             .input("D", link.diameter)
             .input("d", d),
     );
-    layout.working.push(Step::new(
-        "rope used",
-        "strand unlaid + half of the turn",
-        used,
-        EXACT.at("bearing point in the middle of the turn"),
-    ));
+    layout.working.push(
+        Step::new("rope used", "strand unlaid + the turn - D/2", used, EXACT.at("bearing point on the bar's far side"))
+            .input("unlaid", tucks.unlay),
+    );
     let how = if request.rope.construction == Construction::EightPlait {
         "take two pairs through the link from each side, and tuck them back in pairs, left under left and right under right, {} full tucks"
     } else {
@@ -176,7 +166,7 @@ fn to_chain(request: &EndRequest, tucks: &Tucks, layout: &mut Layout) -> Result<
         bench::set_out(request),
         Sentence::new("seize the rope at mark {}, unlay it to there and tape each strand").with(number(&layout.marks, Part::Rope, "unlay to here")),
         Sentence::new(how).with(tucks.full),
-        tails(tucks),
+        tails(request, tucks),
         Sentence::new("pull to {} three times, nobody in line with it; the strands must lie tight in the link and not chafe on its weld").with(bench::setting_load(request)),
         Sentence::new("look at it often: rope in a link wears, and the splice is cut off and made again at the first flattened yarns"),
     ];
@@ -245,7 +235,7 @@ fn plait_eye(request: &EndRequest, tucks: &Tucks, layout: &mut Layout) -> Result
             .with(n("throat, tail side"))
             .with(n("throat, standing side")),
         Sentence::new("haul down and go on until every pair has {} full tucks").with(tucks.full),
-        tails(tucks),
+        tails(request, tucks),
         Sentence::new("pull to {} three times, nobody in line with it, and measure from bearing point to the other end at {}, within {}")
             .with(bench::setting_load(request))
             .with(bench::tension(request))

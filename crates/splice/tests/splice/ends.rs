@@ -268,6 +268,114 @@ fn every_kind_has_marks_steps_and_a_consumption() {
     }
 }
 
+/// Twice as thick, and everything asked for twice as long.
+fn doubled<'a>(request: &EndRequest<'a>, rope: &'a Rope, other: Option<&'a Rope>) -> EndRequest<'a> {
+    let twice = |length: Option<Length>| length.map(|length| length * 2.0);
+    EndRequest {
+        rope,
+        other,
+        eye: twice(request.eye),
+        finished: twice(request.finished),
+        stripped_run: twice(request.stripped_run),
+        on: request.on.map(|on| Bearing { diameter: on.diameter * 2.0, ..on }),
+        ..request.clone()
+    }
+}
+
+#[test]
+fn every_kind_scales_with_its_rope() {
+    let ropes = ropes();
+    for kind in EndKind::ALL {
+        let small = any(*kind, &ropes);
+        let twice = |rope: &Rope| Rope {
+            diameter: rope.diameter * 2.0,
+            core_diameter: rope.core_diameter.map(|core| core * 2.0),
+            ..rope.clone()
+        };
+        let (rope, other) = (twice(small.rope), small.other.map(twice));
+        let (a, b) = (layout(&small).unwrap(), layout(&doubled(&small, &rope, other.as_ref())).unwrap());
+        assert_eq!(a.marks.len(), b.marks.len());
+        for mark in &a.marks {
+            let far = b.marks.iter().find(|other| (other.part, other.name) == (mark.part, mark.name));
+            let same = b.marks.iter().filter(|other| (other.part, other.name) == (mark.part, mark.name)).count();
+            // Pairs between the first and the last have one name.
+            let far = if same == 1 { far } else { b.marks.get(mark.number as usize - 1) }.unwrap();
+            let off = 2 * mark.from_bitter_end.count() - far.from_bitter_end.count();
+            assert!(off.abs() <= 2, "{}: {}", kind.word(), mark.name);
+        }
+        assert!((b.rope_used - a.rope_used * 2.0).to_mm().abs() < 1e-6, "{}", kind.word());
+        assert!((b.shrinkage - a.shrinkage * 2.0).to_mm().abs() < 1e-6, "{}", kind.word());
+        let margins = |end: &Layout| end.grip.as_ref().map(|grip| grip.margin);
+        assert_eq!(margins(&a), margins(&b), "{}", kind.word());
+    }
+}
+
+#[test]
+fn every_taper_is_its_own_mirror_image() {
+    let ropes = ropes();
+    for kind in EndKind::ALL {
+        for taper in [TaperWish::Common, TaperWish::Chosen, TaperWish::HalfAtOnce] {
+            let end = layout(&EndRequest { taper, ..any(*kind, &ropes) }).unwrap();
+            let of = |hand| end.taper.iter().filter(|step| step.hand == hand).map(|step| step.at).collect::<Vec<_>>();
+            assert_eq!(of(Hand::Left), of(Hand::Right), "{}", kind.word());
+            // No hand is always first: which goes first takes turns.
+            assert!(end.taper.chunks(4).all(|two| two.len() < 4 || two[0].hand != two[2].hand), "{}", kind.word());
+        }
+    }
+}
+
+#[test]
+fn a_frictionless_rope_is_said_not_to_hold() {
+    let ropes = ropes();
+    let friction = Some(Range::new(0.0, 0.0));
+    for kind in EndKind::ALL {
+        let end = layout(&EndRequest { friction, ..any(*kind, &ropes) }).unwrap();
+        let Some(grip) = &end.grip else { continue };
+        assert_eq!((grip.margin.high, grip.chance), (0.0, 0.0), "{}", kind.word());
+        assert!(grip.tail_creep.is_none() && grip.passing.is_empty(), "{}", kind.word());
+        assert_eq!(worst(&end.findings), Some(Grade::Stop), "{}", kind.word());
+    }
+}
+
+#[test]
+fn what_a_piece_uses_is_its_cut_length_to_the_last_bit() {
+    let [hmpe, ..] = &ropes();
+    let finished = Length::of_m(3.0);
+    let strop = layout(&EndRequest { finished: Some(finished), ..EndRequest::new(EndKind::Strop, hmpe) }).unwrap();
+    let one = layout(&EndRequest::new(EndKind::LongBuryEye, hmpe)).unwrap();
+    assert_eq!(strop.rope_used, finished + one.rope_used * 2.0);
+    let eye = one.eye.unwrap();
+    let sum = one.bury.unwrap() + eye.rope + one.shrinkage - eye.bearing_to_throat;
+    assert_eq!(one.rope_used, sum);
+    // Its parts, as the working prints them, come to the same.
+    let step = one.working.iter().find(|step| step.what == "rope used").unwrap();
+    assert_eq!(step.result, units::Value::from(one.rope_used));
+}
+
+#[test]
+fn two_ways_that_are_both_common_are_both_offered() {
+    for kind in EndKind::ALL {
+        for construction in [
+            cordage::Construction::TwelveStrand,
+            cordage::Construction::ThreeStrand,
+            cordage::Construction::EightPlait,
+            cordage::Construction::DoubleBraid(cordage::LoadOn::Core),
+        ] {
+            for other in alternatives(*kind, construction) {
+                assert!(other.kind != *kind && other.kind.suits(construction) && other.when.len() > 10);
+            }
+        }
+    }
+    let laid = rope("12 mm 3-strand polyester");
+    let finish = |finish| {
+        let rules = LoftRules { finish, ..LoftRules::COMMON };
+        layout(&EndRequest { rules, ..EndRequest::new(EndKind::TuckedEye, &laid) }).unwrap()
+    };
+    let strands = |end: &Layout| end.mark(Part::Rope, "throat, tail side").unwrap().from_bitter_end.count();
+    // Two thinned tucks of three diameters, or a diameter left proud.
+    assert_eq!(strands(&finish(TuckFinish::Thinned)) - strands(&finish(TuckFinish::Proud)), 72 - 12);
+}
+
 #[test]
 fn pieces_too_short_for_their_buries_are_refused() {
     let ropes = ropes();

@@ -6,5 +6,6 @@ mod chance;
 mod chooser;
 mod elastic;
 mod ends;
+mod loads;
 mod making;
 mod mechanics;
