@@ -248,7 +248,7 @@ fn swollen(view: &View<'_>, mm: f64) -> f64 {
     for one in view.end.made_up.iter().filter(|one| mm >= one.from_mm && mm <= one.to_mm) {
         let share = if one.to_mm > one.from_mm { (mm - one.from_mm) / (one.to_mm - one.from_mm) } else { 1.0 };
         match one.what {
-            What::TailInside => factor = factor.max(1.35),
+            What::TailInside | What::CoverInside => factor = factor.max(1.35),
             What::TaperInside => factor = factor.max(1.35 - 0.3 * share),
             What::Tucks => factor = factor.max(1.5 - 0.4 * share),
             _ => {}
@@ -294,6 +294,15 @@ fn draw_made_up(
         // The outside of the rope is drawn before.
         What::Standing | What::Eye | What::Tucks | What::Cover | What::BareCore | What::Length => {}
         What::TailInside => rope(pen, course, Part::even(low, high, 0.72 * thick), Texture::Hatch),
+        What::CoverInside => {
+            let (from, to) = (x_of(stretch.from_mm), x_of(stretch.to_mm));
+            let at = |x: f64| (0.3 + 0.42 * ((x - from) / (to - from).max(1e-9) * 3.0).min(1.0)) * thick;
+            let part = Part { from: low, to: high, thick_from: at(low), thick_to: at(high) };
+            rope(pen, course, part, Texture::Hatch);
+            if low <= from + 1e-9 {
+                marks::shape(pen, course, low, view.thick, MarkShape::BrokenBand);
+            }
+        }
         What::TaperInside => {
             let (from, to) = (x_of(stretch.from_mm), x_of(stretch.to_mm));
             let at = |x: f64| (0.72 - 0.5 * (x - from) / (to - from).max(1e-9)) * thick;

@@ -81,7 +81,7 @@ fn draw_stretch(pen: &mut Pen, course: &Course, look: Look, stretch: &Stretch, p
     match stretch.what {
         What::Standing | What::Eye => rope(pen, course, part, texture_of(look)),
         What::Tucks => rope(pen, course, part, Texture::Tucks),
-        What::TailInside => rope(pen, course, part, Texture::Hatch),
+        What::TailInside | What::CoverInside => rope(pen, course, part, Texture::Hatch),
         What::TaperInside => {
             let thin = Part { thick_from: 0.35 * thick, ..part };
             pen.blank(&[

@@ -3,7 +3,7 @@
 //! What the other rooms work out, as pictures that agree with one another on
 //! card, page and book: [`laid_out`] shows an end straight on the bench with
 //! its numbered marks, [`finished`] the same end made up with its throat and
-//! taper enlarged, [`taper`] the tail strand by strand, [`marking_strip`] the
+//! taper enlarged, [`piece`] a join, ring or strop as a whole, [`taper`] the tail strand by strand, [`marking_strip`] the
 //! marks at true size on tiles to cut out, and [`cut_bars`] the reels with
 //! their pieces. [`plot`] sets one quantity against another.
 //!
@@ -23,6 +23,7 @@ mod finished;
 mod laid_out;
 mod marks;
 mod pen;
+mod piece;
 pub mod plot;
 mod rope;
 mod scale;
@@ -36,6 +37,7 @@ pub use finished::finished;
 pub use laid_out::laid_out;
 pub use marks::mark_shape;
 pub use pen::{Anchor, BENCH_TYPE_MM, Drawing, Point, SMALL_TYPE_MM, Shape, Stroke, Tone, Type, Weight};
+pub use piece::{Form, piece};
 pub use rope::{Eye, Look, Mark, MarkShape, RopeEnd, Stretch, Taper, TaperStep, What};
 pub use strip::{MarkingStrip, Part, Ruler, StripLayout, Tile, marking_strip};
 pub use taper::taper;

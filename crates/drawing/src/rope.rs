@@ -31,6 +31,9 @@ pub enum What {
     TailInside,
     /// The part of that tail that is tapered, thin end towards the bitter end.
     TaperInside,
+    /// A cover's end inside the core, from its tip on: hatched, and stopped by
+    /// a broken band where it begins.
+    CoverInside,
     /// Cover, stippled, where the rope beside it has none.
     Cover,
     /// Core with the cover taken off: thinner, with fine lines.

@@ -10,6 +10,8 @@ use drawing::{
 };
 use proptest::prelude::*;
 
+#[path = "drawing/pieces.rs"]
+mod pieces;
 #[path = "drawing/plots.rs"]
 mod plots;
 
@@ -200,6 +202,7 @@ fn whats() -> impl Strategy<Value = What> {
     prop_oneof![
         Just(What::Standing),
         Just(What::TailInside),
+        Just(What::CoverInside),
         Just(What::TaperInside),
         Just(What::Cover),
         Just(What::BareCore),
