@@ -1,7 +1,8 @@
 //! The command line: commands, their arguments and help.
 
+use crate::splice_ask::SpliceAsk;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use desk::{CardsRequest, CutRequest, Document, LinesRequest, Paper, PieceSource, Problem, SpliceRequest, System};
+use desk::{CardsRequest, CutRequest, Document, LinesRequest, Paper, PieceSource, Problem, System};
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -111,98 +112,6 @@ impl LineAsk {
     /// For desk.
     pub fn request(&self, units: Option<System>) -> LinesRequest {
         LinesRequest { name: Some(self.name.clone()), ..self.lines.request(units) }
-    }
-}
-
-/// One end.
-#[derive(Debug, Args)]
-pub struct SpliceAsk {
-    /// "10 mm 12-strand HMPE", or a name in the rope list.
-    #[arg(long)]
-    rope: String,
-    /// The kind of end: long-bury-eye, covered-eye, tucked-eye, whipped-end …
-    #[arg(long)]
-    end: String,
-    /// The loft's rope list (CSV).
-    #[arg(long)]
-    ropes: Option<PathBuf>,
-    /// Bury: 50d, or 600mm.
-    #[arg(long)]
-    bury: Option<String>,
-    /// Inside length of the eye, laid flat: "60 mm".
-    #[arg(long)]
-    eye: Option<String>,
-    /// What the eye goes on: "12 mm pin", "10 mm thimble".
-    #[arg(long)]
-    eye_on: Option<String>,
-    /// common, none, half-at-once or chosen.
-    #[arg(long)]
-    taper: Option<String>,
-    /// Throat when slack: stitch-and-whip, stitch, whip, full-length or none.
-    #[arg(long)]
-    lock: Option<String>,
-    /// Friction of strand on strand: 0.04..0.08.
-    #[arg(long)]
-    friction: Option<String>,
-    /// Solve the bury for this grip margin at the low end: 1.5.
-    #[arg(long)]
-    wanted_margin: Option<String>,
-    /// Measured: length of one full turn of a strand.
-    #[arg(long)]
-    pitch: Option<String>,
-    /// Measured: diameter over a trial bury.
-    #[arg(long)]
-    over_bury: Option<String>,
-    /// Measured: diameter of the stripped core.
-    #[arg(long)]
-    core_diameter: Option<String>,
-    /// Working load: "4.5 kN".
-    #[arg(long)]
-    load: Option<String>,
-    /// Throat to cover, of a bare-core eye: "2 m".
-    #[arg(long)]
-    stripped_run: Option<String>,
-    /// Finished length of a strop or loop.
-    #[arg(long)]
-    length: Option<String>,
-    /// The other rope of a join.
-    #[arg(long)]
-    other_rope: Option<String>,
-    /// Rope there is for it: refused if the marks do not fit.
-    #[arg(long)]
-    rope_length: Option<String>,
-    /// Side by side: as asked, the common practice, and other tapers and buries.
-    #[arg(long)]
-    pub compare: bool,
-    /// Show how every number came about.
-    #[arg(long)]
-    pub working: bool,
-}
-
-impl SpliceAsk {
-    /// For desk.
-    pub fn request(&self, units: Option<System>) -> SpliceRequest {
-        SpliceRequest {
-            rope: self.rope.clone(),
-            end: self.end.clone(),
-            ropes: self.ropes.clone().map(Into::into),
-            bury: self.bury.clone(),
-            eye: self.eye.clone(),
-            eye_on: self.eye_on.clone(),
-            taper: self.taper.clone(),
-            lock: self.lock.clone(),
-            friction: self.friction.clone(),
-            wanted_margin: self.wanted_margin.clone(),
-            pitch: self.pitch.clone(),
-            over_bury: self.over_bury.clone(),
-            core_diameter: self.core_diameter.clone(),
-            load: self.load.clone(),
-            stripped_run: self.stripped_run.clone(),
-            length: self.length.clone(),
-            other_rope: self.other_rope.clone(),
-            rope_length: self.rope_length.clone(),
-            units: units.unwrap_or_default(),
-        }
     }
 }
 

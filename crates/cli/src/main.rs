@@ -12,12 +12,15 @@ mod manual;
 mod records;
 mod show;
 mod show_cut;
+mod show_splice;
+mod splice_ask;
 mod tables;
 
 use arguments::{Cli, Command};
 use clap::Parser;
 use desk::{Fault, Problem};
 use serde::Serialize;
+use splice_ask::SpliceAsk;
 use std::io::Write;
 use std::process::ExitCode;
 
@@ -63,16 +66,7 @@ fn run(cli: Cli) -> Result<u8, Problem> {
             write(cli.json, &answer, || answer.lines.iter().map(|line| show::line(line, ask.working)).collect())?;
             Ok(verdict(answer.has_stop()))
         }
-        Command::Splice(ask) => {
-            if ask.compare {
-                let answers = desk::compare(&ask.request(units))?;
-                write(cli.json, &answers, || tables::compare(&answers))?;
-                return Ok(verdict(answers.first().is_some_and(|asked| asked.answer.has_stop())));
-            }
-            let answer = desk::splice(&ask.request(units))?;
-            write(cli.json, &answer, || show::splice(&answer, ask.working))?;
-            Ok(verdict(answer.has_stop()))
-        }
+        Command::Splice(ask) => splice(&ask, cli.json, units),
         Command::Cut(ask) => cut::cut(&ask, cli.json, units),
         Command::Confirm(ask) => cut::confirm(&ask, cli.json),
         Command::Sheets(ask) => {
@@ -107,6 +101,27 @@ fn run(cli: Cli) -> Result<u8, Problem> {
             Ok(DONE)
         }
     }
+}
+
+/// One end: text, JSON, variants side by side, or drawings.
+fn splice(ask: &SpliceAsk, json: bool, units: Option<desk::System>) -> Result<u8, Problem> {
+    let request = ask.request(units);
+    if ask.compare {
+        let answers = desk::compare(&request)?;
+        write(json, &answers, || show_splice::compare(&answers))?;
+        return Ok(verdict(answers.first().is_some_and(|asked| asked.answer.has_stop())));
+    }
+    if let Some(name) = &ask.svg {
+        put(desk::splice_svg(&request, name)?.as_bytes())?;
+        return Ok(DONE);
+    }
+    let (answer, files) = match &ask.out {
+        Some(out) => desk::splice_to(&request, out)?,
+        None => (desk::splice(&request)?, Vec::new()),
+    };
+    write(json, &answer, || show_splice::splice(&answer, ask.working))?;
+    files.iter().for_each(|file| say(&format!("written: {file}")));
+    Ok(verdict(answer.has_stop()))
 }
 
 const fn verdict(stop: bool) -> u8 {

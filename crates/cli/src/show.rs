@@ -2,7 +2,7 @@
 //! first, the working where it is asked for.
 
 use crate::tables::{fit, rows, wrapped};
-use desk::{CardsAnswer, FindingAnswer, LineAnswer, LinesAnswer, SpliceAnswer, StepAnswer, WeakPointAnswer};
+use desk::{CardsAnswer, FindingAnswer, LineAnswer, LinesAnswer, StepAnswer, WeakPointAnswer};
 use std::fmt::Write;
 
 /// The line table of an order.
@@ -94,93 +94,6 @@ fn load_text(line: &LineAnswer) -> String {
     text
 }
 
-/// One end.
-pub fn splice(answer: &SpliceAnswer, working: bool) -> String {
-    let mut text = format!("{} in {}\n\n", answer.end_name, answer.rope);
-    let mut facts = Vec::new();
-    if let Some(bury) = &answer.bury {
-        let diameters = answer.bury_diameters.map_or_else(String::new, |d| format!(" ({d} d)"));
-        facts.push(fact("bury", format!("{}{diameters}", bury.text)));
-    }
-    if let Some(margin) = &answer.grip_margin {
-        facts.push(fact("grip margin", format!("{} low, {} usual, {} high", margin.low, margin.usual, margin.high)));
-    }
-    if let Some(critical) = &answer.critical_bury {
-        facts.push(fact(
-            "critical bury",
-            format!("{} / {} / {}", critical.low.text, critical.usual.text, critical.high.text),
-        ));
-    }
-    if let Some(share) = &answer.strength_share {
-        facts.push(fact(
-            "strength",
-            format!("{:.0} % of the rope's at the low end, {:.0} % usual", share.low * 100.0, share.usual * 100.0),
-        ));
-    }
-    if let Some(eye) = &answer.eye {
-        let on = eye.on.as_ref().map_or_else(String::new, |on| format!(" on a {on}"));
-        let angle = eye.angle.as_ref().map_or_else(String::new, |angle| format!(", opens {}", angle.text));
-        facts.push(fact("eye, inside flat", format!("{}{on}{angle}", eye.inside.text)));
-    }
-    facts.push(fact("shrinkage", answer.shrinkage.text.clone()));
-    facts.push(fact("rope used", answer.rope_used.text.clone()));
-    facts.push(fact("time", answer.time.text.clone()));
-    text.push_str(&rows(&["", ""], facts));
-    text.push_str(&finding_list(&answer.findings));
-    if !answer.marks.is_empty() {
-        let _ = writeln!(text, "\nmarks, from the bitter end of free rope at {}", answer.reference_tension.text);
-        let table = answer
-            .marks
-            .iter()
-            .map(|mark| {
-                vec![
-                    mark.number.to_string(),
-                    mark.from_bitter_end.text.clone(),
-                    mark.part.to_owned(),
-                    mark.name.to_owned(),
-                    mark.shape.to_owned(),
-                ]
-            })
-            .collect();
-        text.push_str(&rows(&[">no.", ">at", "on", "what", "shape"], table));
-    }
-    if !answer.taper.is_empty() {
-        text.push_str("\ntaper, strand by strand\n");
-        let table = answer
-            .taper
-            .iter()
-            .map(|step| {
-                vec![step.at.text.clone(), step.pick.to_string(), step.hand.to_owned(), step.strands_left.to_string()]
-            })
-            .collect();
-        text.push_str(&rows(&[">at", ">pick", "hand", ">strands left"], table));
-    }
-    text.push_str("\nsteps\n");
-    for (index, step) in answer.steps.iter().enumerate() {
-        text.push_str(&wrapped(&format!("{:>2}. {step}", index + 1), "    "));
-    }
-    for stitching in &answer.stitching {
-        let hold = stitching
-            .must_hold
-            .as_ref()
-            .map_or_else(String::new, |load| format!("; must hold {} when slack", load.text));
-        text.push_str(&wrapped(
-            &format!("{}: {}{hold}: {}", stitching.name, stitching.pattern, stitching.reason),
-            "  ",
-        ));
-    }
-    let _ = write!(text, "\n{}", wrapped(&format!("tools: {}", answer.tools.join(", ")), "  "));
-    text.push_str(&weak_point_table(&answer.weak_points));
-    text.push_str("\ncautions\n");
-    for caution in &answer.cautions {
-        text.push_str(&wrapped(&format!("- {caution}"), "  "));
-    }
-    if working {
-        text.push_str(&working_text(&answer.working));
-    }
-    text
-}
-
 /// What was written.
 pub fn cards(answer: &CardsAnswer) -> String {
     let mut text = String::new();
@@ -199,7 +112,7 @@ pub fn cards(answer: &CardsAnswer) -> String {
     text
 }
 
-fn fact(name: &str, value: String) -> Vec<String> {
+pub(crate) fn fact(name: &str, value: String) -> Vec<String> {
     vec![name.to_owned(), value]
 }
 
@@ -208,7 +121,7 @@ fn finding_text(before: &str, finding: &FindingAnswer) -> String {
     format!("{}: {before}{}{remedy}", finding.grade, finding.text)
 }
 
-fn finding_list(findings: &[FindingAnswer]) -> String {
+pub(crate) fn finding_list(findings: &[FindingAnswer]) -> String {
     let mut text = String::new();
     if !findings.is_empty() {
         text.push('\n');
@@ -237,7 +150,7 @@ fn weak_point_table(points: &[WeakPointAnswer]) -> String {
     format!("\nweak points, the lowest first\n{}", rows(&["where", ">strength", ">share", "why"], table))
 }
 
-fn working_text(working: &[StepAnswer]) -> String {
+pub(crate) fn working_text(working: &[StepAnswer]) -> String {
     let mut text = "\nworking\n".to_owned();
     for step in working {
         let formula = if step.formula.is_empty() { String::new() } else { format!(" = {}", step.formula) };

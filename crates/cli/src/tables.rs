@@ -1,7 +1,6 @@
 //! Columns and lines of text that fit 80 columns.
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
-use desk::Variant;
 
 /// Columns of the terminal that are used.
 const WIDTH: u16 = 80;
@@ -54,26 +53,4 @@ pub fn wrapped(text: &str, indent: &str) -> String {
     out.push_str(line.trim_end());
     out.push('\n');
     out
-}
-
-/// Variants of an end side by side.
-pub fn compare(variants: &[Variant]) -> String {
-    let table = variants
-        .iter()
-        .map(|variant| {
-            let answer = &variant.answer;
-            vec![
-                variant.name.clone(),
-                answer.bury.as_ref().map_or_else(String::new, |bury| bury.text.clone()),
-                answer
-                    .grip_margin
-                    .as_ref()
-                    .map_or_else(String::new, |margin| format!("{} / {} / {}", margin.low, margin.usual, margin.high)),
-                answer.strength_share.as_ref().map_or_else(String::new, |share| format!("{:.0} %", share.low * 100.0)),
-                answer.rope_used.text.clone(),
-                answer.findings.first().map_or("pass", |finding| finding.grade).to_owned(),
-            ]
-        })
-        .collect();
-    rows(&["variant", ">bury", ">grip margin", ">strength", ">rope used", "verdict"], table)
 }

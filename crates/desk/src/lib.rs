@@ -22,12 +22,17 @@ mod cut_table;
 mod input;
 mod job;
 mod lines;
+mod made_up;
 mod picture;
 mod problem;
 #[cfg(feature = "records")]
 pub mod records;
 mod save;
 mod schema;
+mod splice_answer;
+mod splice_out;
+
+mod splice_read;
 mod splice_task;
 mod taken;
 mod text;
@@ -46,7 +51,9 @@ pub use lines::{EndAnswer, LineAnswer, LinesAnswer, LinesRequest, lines};
 pub use problem::{Fault, Problem, Where};
 pub use save::save;
 pub use schema::{Document, schema};
-pub use splice_task::{SpliceAnswer, SpliceRequest, Variant, compare, length, splice, time};
+pub use splice_answer::{ChanceAnswer, LoadGripAnswer, SpliceAnswer};
+pub use splice_out::{splice_svg, splice_to};
+pub use splice_task::{SpliceRequest, Variant, compare, length, splice, time};
 pub use taken::ReelTaken;
 pub use text::Text;
 pub use wire::{Amount, FindingAnswer, Margin, StepAnswer, TaperStepAnswer, WeakPointAnswer};

@@ -1,6 +1,7 @@
 //! An end's layout as the drawings need it, in millimetres.
 
-use drawing::{Eye, Look, Mark, MarkShape, RopeEnd, Stretch, Taper, TaperStep, What};
+use crate::made_up::{eye, made_up, taper_begins};
+use drawing::{Look, Mark, MarkShape, RopeEnd, Stretch, Taper, TaperStep, What};
 use splice::{Layout, Part, STRANDS, Shape};
 use units::{System, Value};
 
@@ -10,11 +11,8 @@ pub(crate) fn picture(rope: &cordage::Rope, end: &Layout, system: System) -> Rop
         rope_diameter_mm: rope.diameter.to_mm(),
         look: look(rope),
         stretches: laid_out(end, system),
-        made_up: made_up(end),
-        eye: end.eye.as_ref().map(|eye| Eye {
-            length_mm: eye.bearing_to_throat.to_mm(),
-            pin_mm: eye.on.map_or(0.0, |on| on.diameter.to_mm()),
-        }),
+        made_up: made_up(end, system),
+        eye: eye(end),
         marks: marks(end, system),
         taper: taper(end, system),
     }
@@ -29,9 +27,30 @@ fn look(rope: &cordage::Rope) -> Look {
     }
 }
 
+/// The marks on the rope itself, core and cover among them; those of another
+/// rope are drawn on their own.
 fn marks(end: &Layout, system: System) -> Vec<Mark> {
+    marks_on(end, system, |part| part != Part::OtherRope)
+}
+
+/// The other rope of a join, laid out with its own marks.
+pub(crate) fn other_picture(rope: &cordage::Rope, end: &Layout, system: System) -> RopeEnd {
+    let bury = Stretch::new(What::TailInside, 0.0, end.bury.map_or(0.0, |bury| bury.to_mm()));
+    RopeEnd {
+        rope_diameter_mm: rope.diameter.to_mm(),
+        look: look(rope),
+        stretches: vec![bury],
+        made_up: Vec::new(),
+        eye: None,
+        marks: marks_on(end, system, |part| part == Part::OtherRope),
+        taper: None,
+    }
+}
+
+fn marks_on(end: &Layout, system: System, on: impl Fn(Part) -> bool) -> Vec<Mark> {
     end.marks
         .iter()
+        .filter(|mark| on(mark.part))
         .map(|mark| Mark {
             number: mark.number,
             // Core and cover are numbered apart; the name says which.
@@ -68,57 +87,38 @@ fn taper(end: &Layout, system: System) -> Option<Taper> {
     })
 }
 
-/// Where the taper begins, from the bitter end.
-fn taper_begins(end: &Layout) -> f64 {
-    end.taper.iter().map(|step| step.at.count() as f64).fold(0.0, f64::max)
-}
-
 /// The last mark on any part, from the bitter end.
 fn last_mark(end: &Layout) -> f64 {
     end.marks.iter().map(|mark| mark.from_bitter_end.count() as f64).fold(0.0, f64::max)
 }
 
 fn laid_out(end: &Layout, system: System) -> Vec<Stretch> {
-    let throat = |side: &str| {
-        let name = format!("throat, {side} side");
-        end.marks.iter().find(|mark| mark.name == name).map(|mark| mark.from_bitter_end.count() as f64)
+    let mark = |name: &str| {
+        let found = end.marks.iter().find(|mark| mark.part != Part::OtherRope && mark.name.starts_with(name));
+        found.map(|mark| mark.from_bitter_end.count() as f64)
     };
+    let tail = mark("throat, tail side").or(mark("crossing")).or(mark("knot ends"));
     let mut stretches = Vec::new();
-    if let (Some(bury), Some(tail)) = (end.bury, throat("tail").or(throat("standing"))) {
-        let tapered = taper_begins(end).min(tail);
+    if let (Some(tail), Some(standing)) = (mark("throat, tail side"), mark("throat, standing side")) {
+        stretches.push(Stretch::new(What::Eye, tail, standing.max(tail)));
+    }
+    if let Some(begins) = mark("cover begins") {
+        stretches.push(Stretch::new(What::BareCore, 0.0, begins));
+    }
+    if let (Some(bury), Some(tail)) = (end.bury, tail) {
+        let (tapered, from) = (taper_begins(end).min(tail), (tail - bury.to_mm()).max(0.0));
         if tapered > 0.0 {
             stretches.push(Stretch::new(What::TaperInside, 0.0, tapered));
         }
+        stretches.push(Stretch::new(What::TailInside, from.max(tapered), tail));
         let label = format!("bury {}", Value::from(bury.nearest_mm()).show(system));
-        stretches.push(Stretch::new(What::TailInside, tapered, tail).labelled(label));
-    } else if let Some(tail) = throat("tail") {
-        stretches.push(Stretch::new(What::Tucks, 0.0, tail));
+        stretches.push(Stretch::new(What::Length, from, tail).labelled(label));
+    } else if let Some(tail) = tail.or(mark("first tuck")).or(mark("crown").filter(|_| end.eye.is_none())) {
+        stretches.push(Stretch::new(What::Tucks, 0.0, tail).labelled("strands unlaid"));
+    } else if let (Some(ends), Some(begins)) = (mark("whipping ends"), mark("whipping begins")) {
+        stretches.push(Stretch::new(What::Whipping, ends, begins));
     } else if end.eye.is_none() {
-        stretches.push(Stretch::new(What::Whipping, 0.0, last_mark(end)));
-    }
-    if let (Some(tail), Some(standing)) = (throat("tail"), throat("standing")) {
-        stretches.push(Stretch::new(What::Eye, tail, standing.max(tail)));
-    }
-    stretches
-}
-
-fn made_up(end: &Layout) -> Vec<Stretch> {
-    let d = end.gripping_diameter.to_mm();
-    let mut stretches = Vec::new();
-    if let Some(bury) = end.bury {
-        let (bury, tapered) = (bury.to_mm(), taper_begins(end));
-        let full = (bury - tapered).max(0.0);
-        stretches.push(Stretch::new(What::TailInside, 0.0, full));
-        if tapered > 0.0 {
-            stretches.push(Stretch::new(What::TaperInside, full, bury));
-        }
-    } else if end.eye.is_some() {
-        stretches.push(Stretch::new(What::Tucks, 0.0, 12.0 * d));
-    }
-    for stitching in &end.stitching {
-        let what = if stitching.name.contains("whipping") { What::Whipping } else { What::Stitching };
-        let (from, to) = if what == What::Whipping { (0.0, 1.5 * d) } else { (1.5 * d, 7.0 * d) };
-        stretches.push(Stretch::new(what, from, to));
+        stretches.push(Stretch::new(What::Length, 0.0, last_mark(end)));
     }
     stretches
 }
