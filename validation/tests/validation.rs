@@ -46,7 +46,7 @@ by_source! {
     delaney_2022: "delaney-2022", 5;
     deparday_2016: "deparday-2016", 1;
     eu_2006_87: "eu-2006-87", 3;
-    exact: "exact", 32;
+    exact: "exact", 34;
     falkenauer_1996: "falkenauer-1996", 3;
     fry_knots: "fry-knots", 1;
     gb_10028_88: "gb-10028-88", 1;
@@ -66,10 +66,12 @@ by_source! {
     nstm_613: "nstm-613", 1;
     ocimf_meg2: "ocimf-meg2", 4;
     open_aerodynamics_2020: "open-aerodynamics-2020", 3;
-    orc_vpp_2023: "orc-vpp-2023", 11;
+    oconnor_robbins_2020: "oconnor-robbins-2020", 2;
+    orc_vpp_2023: "orc-vpp-2023", 12;
     pipeline_rules_of_thumb: "pipeline-rules-of-thumb", 1;
     ps_short_splice: "ps-short-splice", 3;
     ps_winch_ratios: "ps-winch-ratios", 1;
+    rope_water_2011: "rope-water-2011", 3;
     sailing_2015_lengths: "sailing-2015-lengths", 2;
     scipy_highs: "scipy-highs", 12;
     skene_toss: "skene-toss", 2;

@@ -57,6 +57,12 @@ pub enum Command {
     Lines(LinesAsk),
     /// One line of an order in full.
     Line(LineAsk),
+    /// Choose the rope of a line: every candidate, every check.
+    Rope(crate::rope::RopeAsk),
+    /// Cover on or off: where it may come off, what that saves and costs.
+    Cover(crate::cover::CoverAsk),
+    /// Print the loft's rules on ends and covers, to copy and change.
+    Rules(crate::cover::RulesAsk),
     /// Lay out one end: marks, taper, grip, weak points.
     Splice(Box<SpliceAsk>),
     /// Plan the cuts from the rack with proven least waste.

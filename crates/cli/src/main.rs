@@ -6,10 +6,12 @@
 //! failed, 5 what was asked cannot be made.
 
 mod arguments;
+mod cover;
 mod cut;
 mod manual;
 #[cfg(feature = "pages")]
 mod records;
+mod rope;
 mod show;
 mod show_cut;
 mod show_splice;
@@ -66,6 +68,37 @@ fn run(cli: Cli) -> Result<u8, Problem> {
             write(cli.json, &answer, || answer.lines.iter().map(|line| show::line(line, ask.working)).collect())?;
             Ok(verdict(answer.has_stop()))
         }
+        Command::Rope(ask) => {
+            let answer = desk::rope(&ask.request(units))?;
+            say_rope_list(answer.rope_list.as_deref());
+            if let Some(plot) = &ask.plot {
+                desk::save(plot, answer.plot.as_bytes())?;
+                say(&format!("written: {}", plot.display()));
+            }
+            write(cli.json, &answer, || rope::text(&answer, ask.checks))?;
+            Ok(verdict(answer.has_stop()))
+        }
+        Command::Cover(ask) => {
+            let answer = desk::cover(&ask.request(units)?)?;
+            say_rope_list(answer.rope_list.as_deref());
+            if let Some(plot) = &ask.plot {
+                desk::save(plot, answer.plot.as_bytes())?;
+                say(&format!("written: {}", plot.display()));
+            }
+            write(cli.json, &answer, || {
+                let working = if ask.working { show::working_text(&answer.working) } else { String::new() };
+                cover::text(&answer) + &working
+            })?;
+            Ok(verdict(answer.findings.iter().any(desk::FindingAnswer::is_stop)))
+        }
+        Command::Rules(ask) => {
+            let facts = desk::rule_facts();
+            match (ask.facts, cli.json) {
+                (true, json) => write(json, &facts, || cover::facts(&facts))?,
+                (false, _) => put(desk::LOFT_RULES.as_bytes())?,
+            }
+            Ok(DONE)
+        }
         Command::Splice(ask) => splice(&ask, cli.json, units),
         Command::Cut(ask) => cut::cut(&ask, cli.json, units),
         Command::Confirm(ask) => cut::confirm(&ask, cli.json),
@@ -77,7 +110,12 @@ fn run(cli: Cli) -> Result<u8, Problem> {
         Command::Check(ask) => {
             let answer = desk::check(&ask.file.clone().into())?;
             write(cli.json, &answer, || {
-                format!("{}: {} of {}, no mistakes\n", answer.file, answer.kind.words(), answer.records)
+                let mut text = format!("{}: {} of {}, no mistakes\n", answer.file, answer.kind.words(), answer.records);
+                answer
+                    .look_again
+                    .iter()
+                    .for_each(|row| text.push_str(&tables::wrapped(&format!("look again: {row}"), "  ")));
+                text
             })?;
             Ok(DONE)
         }

@@ -150,6 +150,7 @@ fn weak_point_table(points: &[WeakPointAnswer]) -> String {
     format!("\nweak points, the lowest first\n{}", rows(&["where", ">strength", ">share", "why"], table))
 }
 
+/// How every number came about, a step a line.
 pub(crate) fn working_text(working: &[StepAnswer]) -> String {
     let mut text = "\nworking\n".to_owned();
     for step in working {

@@ -1,6 +1,6 @@
 //! The program as people run it: answers, JSON, exit codes, refusals.
 
-#![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
@@ -158,4 +158,129 @@ fn schemas_completions_and_man_pages_are_published() {
     let folder = tempfile::tempdir().unwrap();
     assert!(becket(&["manual", "--out", folder.path().to_str().unwrap()]).status.success());
     assert!(folder.path().join("becket.1").is_file());
+}
+
+#[test]
+fn a_rope_is_chosen_with_its_reasons_its_price_and_the_rack() {
+    for line in ["main halyard", "jib sheet", "spinnaker sheet", "guy", "bow line"] {
+        let output = becket(&["rope", "examples/sloop/order.toml", line]);
+        assert!(output.status.success(), "{line}");
+        let text = text(&output);
+        assert!(text.lines().nth(2).unwrap().starts_with("take Loft "), "{line}: the verdict comes first\n{text}");
+        let widest = text.lines().map(|line| line.chars().count()).max().unwrap();
+        assert!(widest <= 80, "{line}: {widest}\n{text}");
+    }
+    let answer = json(&["rope", "examples/sloop/order.toml", "jib sheet", "--json"]);
+    let candidates = answer["candidates"].as_array().unwrap();
+    assert!(candidates.len() >= 10);
+    assert_eq!(answer["take"], candidates[0]["rope"]);
+    assert_eq!(answer["moves"].as_array().unwrap().len(), 4);
+    for candidate in candidates {
+        assert!(candidate["checks"].as_array().unwrap().len() >= 10);
+        let second = &candidate["second_weakest"];
+        assert!(second["place"].is_string() || candidate["ends"][0] == "core-and-cover-eye", "{candidate}");
+        assert!(candidate["price"].as_str().unwrap().ends_with(" EUR"));
+        assert!(!candidate["holding"]["text"].as_str().unwrap().is_empty());
+    }
+}
+
+#[test]
+fn a_rope_list_with_impossible_figures_is_refused_at_the_row() {
+    let folder = tempfile::tempdir().unwrap();
+    let list = folder.path().join("ropes.csv");
+    let good = std::fs::read_to_string(project().join("examples/sloop/ropes.csv")).unwrap();
+    let bad = good.replace("86 kN,unspliced,58 g/m", "860 kN,unspliced,58 g/m")
+        + &good.lines().nth(1).unwrap().replace("Loft S12-4", "loft  s12-4");
+    std::fs::write(&list, bad).unwrap();
+    let output = becket(&["check", list.to_str().unwrap(), "--json"]);
+    assert_eq!(output.status.code(), Some(3));
+    let said: serde_json::Value = serde_json::from_slice(&output.stderr).unwrap();
+    let [weight, name] = said["mistakes"].as_array().unwrap().as_slice() else { panic!("{said}") };
+    assert!(weight["message"].as_str().unwrap().contains("1.17 N/tex to 1.30 N/tex"), "{weight}");
+    assert_eq!((weight["place"]["line"].as_u64(), weight["code"].as_str()), (Some(6), Some("impossible-strength")));
+    assert_eq!((name["place"]["line"].as_u64(), name["code"].as_str()), (Some(18), Some("duplicate-name")));
+    // Possible, and unusual: the list is read, and the row is said.
+    std::fs::write(&list, good.replace("86 kN,unspliced,58 g/m", "110 kN,unspliced,58 g/m")).unwrap();
+    let answer = json(&["check", list.to_str().unwrap(), "--json"]);
+    let again = answer["look_again"].as_array().unwrap();
+    assert!(
+        again.len() == 1 && again[0].as_str().unwrap().starts_with("row 6, Loft S12-10: strength for mass is 1.90"),
+        "{answer}"
+    );
+}
+
+#[test]
+fn a_cover_is_settled_with_its_numbers_and_its_rules() {
+    for (line, advice) in
+        [("main halyard", "strip"), ("jib sheet", "keep"), ("spinnaker sheet", "strip"), ("guy", "keep")]
+    {
+        let answer = json(&["cover", "examples/sloop/order.toml", line, "--json"]);
+        assert_eq!(answer["advice"], advice, "{line}");
+        assert!(!answer["verdict"].as_str().unwrap().is_empty());
+        let number = |value: &serde_json::Value| value["value"].as_f64().unwrap();
+        assert!(number(&answer["strip_from"]) < number(&answer["strip_to"]), "{line}");
+        for (covered, stripped) in
+            [("mass_covered_dry", "mass_stripped_dry"), ("mass_covered_wet", "mass_stripped_wet")]
+        {
+            for end in ["low", "high"] {
+                assert!(number(&answer[stripped][end]) < number(&answer[covered][end]), "{line} {covered} {end}");
+            }
+            assert!(!answer[covered]["basis"].as_str().unwrap().is_empty());
+        }
+        assert!(number(&answer["mass_covered_wet"]["low"]) < number(&answer["mass_covered_wet"]["high"]));
+        let sheet = line != "main halyard";
+        assert_eq!(answer["clew_load"].is_object() && answer["lift_wind"].is_object(), sheet, "{line}");
+        assert_eq!(answer["hoist"].is_object(), !sheet, "{line}");
+        assert_eq!(answer["rules"].as_array().unwrap().len(), 2);
+        let text = text(&becket(&["cover", "examples/sloop/order.toml", line, "--working"]));
+        let widest = text.lines().map(|line| line.chars().count()).max().unwrap();
+        assert!(widest <= 80, "{line}: {widest}\n{text}");
+    }
+    // At one height each end carries half of the sheet, so more slack is more; a plot is written.
+    let folder = tempfile::tempdir().unwrap();
+    let plot = folder.path().join("plot.svg");
+    let load = |slack: &str| {
+        let plot = plot.to_str().unwrap();
+        let asked = [
+            "cover",
+            "examples/sloop/order.toml",
+            "spinnaker sheet",
+            "--slack",
+            slack,
+            "--clew-height",
+            "1.5m",
+            "--span",
+            "6m",
+            "--plot",
+            plot,
+            "--json",
+        ];
+        json(&asked)["clew_load"]["covered_dry"]["value"].as_f64().unwrap()
+    };
+    assert!(load("0.2") > load("0.05"));
+    assert!(std::fs::read_to_string(&plot).unwrap().starts_with("<svg"));
+}
+
+#[test]
+fn a_loft_edits_its_rules() {
+    let folder = tempfile::tempdir().unwrap();
+    let own = folder.path().join("rules.csv");
+    let table = text(&becket(&["rules"]));
+    std::fs::write(
+        &own,
+        table
+            .replace(",bare-core-eye;long-bury-eye,3,", ",bare-core-eye;long-bury-eye,0.1,")
+            .replace("strip;bare-core-eye,,2,\"weight and", "strip;bare-core-eye,,9,\"weight and"),
+    )
+    .unwrap();
+    let asked = ["cover", "examples/sloop/order.toml", "jib sheet", "--rules", own.to_str().unwrap(), "--json"];
+    assert_eq!(json(&asked)["advice"], "strip");
+    std::fs::write(&own, table.replace("chafes-at-end", "chafs-at-end").replace("strip;bare-core-eye,,2", "stripp,,2"))
+        .unwrap();
+    let output = becket(&asked);
+    assert_eq!(output.status.code(), Some(3));
+    let said: serde_json::Value = serde_json::from_slice(&output.stderr).unwrap();
+    let codes: Vec<&str> =
+        said["mistakes"].as_array().unwrap().iter().map(|one| one["code"].as_str().unwrap()).collect();
+    assert_eq!(codes, ["unknown-fact", "unknown-choice", "unknown-choice"], "{said}");
 }

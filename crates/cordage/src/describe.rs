@@ -222,6 +222,9 @@ pub fn generic(text: &str) -> Result<Rope, DescriptionError> {
         strength,
         pitch: None,
         stretch_at_tenth: None,
+        wet_linear_density: None,
+        wet_core_linear_density: None,
+        creep_rate: None,
         coated: parts.coated,
     };
     Ok(rope.checked()?)

@@ -71,6 +71,12 @@ pub struct Rope {
     pub pitch: Option<Length>,
     /// Stretch at a tenth of the strength, share, where listed.
     pub stretch_at_tenth: Option<f64>,
+    /// Mass per length soaked and dripped, where the loft weighed it.
+    pub wet_linear_density: Option<LinearDensity>,
+    /// The same of the core alone.
+    pub wet_core_linear_density: Option<LinearDensity>,
+    /// Creep under a standing load, where somebody measured it.
+    pub creep_rate: Option<crate::CreepRate>,
     /// Coated, so slipperier or stiffer than the bare fibre.
     pub coated: bool,
 }

@@ -1,6 +1,6 @@
 //! Ropes by description, table and estimate; the checks that need the rope alone.
 
-#![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
 
 use cordage::tables::{Written, laid_or_plaited, polyamide_double_braid};
 use cordage::*;
@@ -129,5 +129,68 @@ proptest! {
     fn no_description_panics(text in "[0-9a-zA-Z/ .,-]{0,40}") {
         let made = generic(&text);
         prop_assert!(made.is_err() || made.is_ok_and(|rope| rope.strength.force > Force::ZERO));
+    }
+}
+
+#[test]
+fn figures_that_no_rope_has_are_impossible() {
+    let listed = |text: &str, strength: f64, mass: f64| {
+        let mut rope = generic(text).unwrap();
+        rope.strength.force = rope.strength.force * strength;
+        rope.linear_density = rope.linear_density * mass;
+        strength_to_weight(&rope)
+    };
+    let sound = [
+        "10 mm 12-strand HMPE",
+        "12 mm double braid polyester",
+        "14 mm 3-strand polyester",
+        "16 mm 8-plait polyamide",
+        "14 mm 3-strand polypropylene",
+        "16 mm 3-strand manila",
+    ];
+    for text in sound {
+        assert_eq!(listed(text, 1.0, 1.0), None, "{text}");
+        assert!(matches!(listed(text, 10.0, 1.0), Some(Doubt::Impossible(_))), "{text}: ten times as strong");
+        assert!(matches!(listed(text, 0.1, 1.0), Some(Doubt::Impossible(_))), "{text}: a tenth as strong");
+        assert!(matches!(listed(text, 1.0, 10.0), Some(Doubt::Impossible(_))), "{text}: ten times as heavy");
+        assert!(matches!(listed(text, 1.0, 0.1), Some(Doubt::Impossible(_))), "{text}: a tenth as heavy");
+    }
+    let Some(Doubt::Unusual(finding)) = listed("10 mm 12-strand HMPE", 1.6, 1.0) else {
+        panic!("strong, and possible")
+    };
+    let text = finding.text.show(units::System::Metric);
+    assert!(text.contains("1.17 N/tex to 1.30 N/tex"), "{text}");
+}
+
+#[test]
+fn published_tables_lie_within_their_own_bands() {
+    for fibre in Fibre::ALL {
+        let Some(table) = laid_or_plaited(fibre) else { continue };
+        let band = band(fibre, Construction::ThreeStrand).unwrap();
+        for row in table.rows() {
+            let mass = row.linear_density.unwrap();
+            let n_per_tex = units::Tenacity::of_si(row.strength.si() / mass.si()).to_n_per_tex();
+            // Their masses are rounded: a quarter is what is allowed.
+            assert!(
+                (band.low * 0.75..=band.high * 1.25).contains(&n_per_tex),
+                "{} {}: {n_per_tex}",
+                fibre.name(),
+                row.locator
+            );
+        }
+    }
+}
+
+proptest! {
+    /// Two roads from one state to a third give the same ratio, and both heat
+    /// and load only ever speed creep up.
+    #[test]
+    fn creep_ratios_chain(a in 50.0..1500.0f64, b in 50.0..1500.0f64, c in 0.0..60.0f64, d in 0.0..60.0f64) {
+        let [a, b] = [a, b].map(units::Pressure::of_mpa);
+        let direct = creep_ratio((a, c), (b, d));
+        let by_way = creep_ratio((a, c), (a, d)) * creep_ratio((a, d), (b, d));
+        prop_assert!((direct / by_way - 1.0).abs() < 1e-9);
+        prop_assert!(creep_ratio((a, c), (a, c + 1.0)) > 1.0);
+        prop_assert!(creep_ratio((a, c), (a * 1.01, c)) > 1.0);
     }
 }

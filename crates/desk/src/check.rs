@@ -1,11 +1,12 @@
 //! Every mistake of a file in one pass.
 
 use crate::input::{Input, open};
-use crate::job::{read, read_ropes};
+use crate::job::{Listed, read, read_listed};
 use crate::problem::Problem;
 use crate::text::Text;
 use schemars::JsonSchema;
 use serde::Serialize;
+use units::System;
 
 /// What a file is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
@@ -46,6 +47,8 @@ pub struct CheckAnswer {
     pub kind: FileKind,
     /// How many lines, reels, ropes or pieces it holds.
     pub records: usize,
+    /// What to look at again: figures that are possible, and unusual.
+    pub look_again: Vec<String>,
 }
 
 /// Checks a file: an order by its ending `.toml`, a table by its header row.
@@ -53,20 +56,30 @@ pub struct CheckAnswer {
 /// # Errors
 /// Every mistake found.
 pub fn check(text: &Text) -> Result<CheckAnswer, Problem> {
-    let is_table = text.ends_with("csv");
-    if !is_table {
-        let job = read(text, None, None)?;
-        return Ok(CheckAnswer { file: text.to_string(), kind: FileKind::Order, records: job.lines.len() });
+    if !text.ends_with("csv") {
+        let records = read(text, None, None)?.lines.len();
+        return Ok(CheckAnswer { file: text.to_string(), kind: FileKind::Order, records, look_again: Vec::new() });
     }
     let input = open(text, files::LARGEST_TABLE)?;
     let kind = table_kind(&input);
-    let records = match kind {
-        FileKind::Rack => input.complete(files::read_rack(&input.bytes))?.len(),
-        FileKind::PieceList => input.complete(files::read_pieces(&input.bytes))?.len(),
-        FileKind::Offers => input.complete(files::read_offers(&input.bytes))?.len(),
-        FileKind::RopeList | FileKind::Order => read_ropes(text)?.len(),
+    let (records, look_again) = match kind {
+        FileKind::Rack => (input.complete(files::read_rack(&input.bytes))?.len(), Vec::new()),
+        FileKind::PieceList => (input.complete(files::read_pieces(&input.bytes))?.len(), Vec::new()),
+        FileKind::Offers => (input.complete(files::read_offers(&input.bytes))?.len(), Vec::new()),
+        FileKind::RopeList | FileKind::Order => {
+            let ropes = read_listed(text)?;
+            (ropes.len(), ropes.iter().filter_map(doubtful).collect())
+        }
     };
-    Ok(CheckAnswer { file: input.name, kind, records })
+    Ok(CheckAnswer { file: input.name, kind, records, look_again })
+}
+
+/// A row of a rope list that is possible, and unusual.
+fn doubtful(listed: &Listed) -> Option<String> {
+    let doubt = listed.doubt.as_ref()?;
+    let row = listed.row.map_or(String::new(), |row| format!("row {row}, "));
+    let remedy = doubt.remedy.as_ref().map_or(String::new(), |remedy| format!("; {}", remedy.show(System::Metric)));
+    Some(format!("{row}{}: {} ({}){remedy}", listed.rope.name, doubt.text.show(System::Metric), doubt.citation))
 }
 
 /// What the first row speaks of: reels, pieces, or ropes.

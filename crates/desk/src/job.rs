@@ -4,7 +4,7 @@ use crate::convert;
 use crate::input::open;
 use crate::problem::Problem;
 use crate::text::Text;
-use cordage::{Basis, Construction, Fibre, LoadOn, Rope, Strength, stretch_at};
+use cordage::{Basis, Construction, CreepRate, Doubt, Fibre, LoadOn, Rope, Strength, strength_to_weight, stretch_at};
 use files::{LineRecord, OrderFile, Place};
 use makeup::{CoverWish, EndWish, Fit, LineRequest, MadeUp, make_up};
 use rig::{LineLoad, RuleInput, Setup, length_by_rule, line_load};
@@ -30,21 +30,37 @@ pub(crate) struct JobLine {
     pub(crate) steps: Vec<Step>,
 }
 
-/// Reads an order and its rope list, and makes up every line.
-///
-/// Mistakes of all lines are collected before any is reported.
-pub(crate) fn read(text: &Text, ropes: Option<&Text>, system: Option<System>) -> Result<Job, Problem> {
+/// An order and its rope list, read; no line is worked out yet.
+pub(crate) struct Opened {
+    pub(crate) input: crate::input::Input,
+    pub(crate) order: OrderFile,
+    pub(crate) rope_list: Option<Text>,
+    pub(crate) ropes: Vec<Listed>,
+    pub(crate) system: System,
+}
+
+/// Reads an order and the rope list given, or the one beside it.
+pub(crate) fn open_order(text: &Text, ropes: Option<&Text>, system: Option<System>) -> Result<Opened, Problem> {
     let input = open(text, files::LARGEST_ORDER)?;
     let order = input.complete(files::read_order(&input.bytes))?;
     let rope_list = match ropes {
         Some(list) => Some(list.clone()),
         None => text.beside("ropes.csv"),
     };
-    let ropes = rope_list.as_ref().map(read_ropes).transpose()?.unwrap_or_default();
+    let ropes = rope_list.as_ref().map(read_listed).transpose()?.unwrap_or_default();
     let system = system.unwrap_or(match order.order.value.units.as_ref().map(|units| units.value) {
         Some(files::PrintUnits::Us) => System::Us,
         _ => System::Metric,
     });
+    Ok(Opened { input, order, rope_list, ropes, system })
+}
+
+/// Reads an order and its rope list, and makes up every line.
+///
+/// Mistakes of all lines are collected before any is reported.
+pub(crate) fn read(text: &Text, ropes: Option<&Text>, system: Option<System>) -> Result<Job, Problem> {
+    let Opened { input, order, rope_list, ropes, system } = open_order(text, ropes, system)?;
+    let ropes: Vec<Rope> = ropes.into_iter().map(|listed| listed.rope).collect();
     let mut lines = Vec::new();
     let mut problems = Vec::new();
     for line in &order.line {
@@ -68,19 +84,52 @@ impl Job {
     }
 }
 
+/// A rope of the list, with what only the list knows.
+#[derive(Debug, Clone)]
+pub(crate) struct Listed {
+    pub(crate) rope: Rope,
+    pub(crate) price: Option<files::Price>,
+    /// Line of the file; none of a rope that is not in it.
+    pub(crate) row: Option<usize>,
+    /// Figures that are off what published ropes have.
+    pub(crate) doubt: Option<Finding>,
+}
+
 /// Reads a rope list into ropes.
 pub(crate) fn read_ropes(list: &Text) -> Result<Vec<Rope>, Problem> {
+    Ok(read_listed(list)?.into_iter().map(|listed| listed.rope).collect())
+}
+
+/// Reads a rope list with its prices; figures that cannot be are mistakes.
+pub(crate) fn read_listed(list: &Text) -> Result<Vec<Listed>, Problem> {
     let input = open(list, files::LARGEST_TABLE)?;
-    let records = input.complete(files::read_ropes(&input.bytes))?;
-    let mut problems = Vec::new();
+    let files::Read { record, mut problems } = files::read_ropes(&input.bytes);
+    let source = files::Source::new(&input.name, &input.bytes);
     let mut ropes = Vec::new();
-    for record in &records {
-        match rope(&record.value) {
-            Ok(rope) => ropes.push(rope),
+    for record in record.iter().flatten() {
+        match rope(&record.value).map(|rope| (strength_to_weight(&rope), rope)) {
+            Ok((Some(Doubt::Impossible(why)), _)) => problems.push(impossible(&record.value, &why)),
+            Ok((doubt, rope)) => ropes.push(Listed {
+                rope,
+                price: record.value.price_per_metre.as_ref().map(|price| price.value.clone()),
+                row: Some(source.position(record.place).line),
+                doubt: doubt.map(|(Doubt::Unusual(why) | Doubt::Impossible(why))| why),
+            }),
             Err(why) => problems.push(files::Problem::new("impossible-rope", why).at(record.place)),
         }
     }
+    problems.sort_by_key(|problem| problem.place.map_or(0, |place| place.start));
     if problems.is_empty() { Ok(ropes) } else { Err(input.problem(&problems)) }
+}
+
+/// A row whose figures cannot be, said at the figure that is most likely wrong.
+fn impossible(record: &files::RopeRecord, why: &Finding) -> files::Problem {
+    let place = if why.code == "impossible-mass" { record.linear_density.place } else { record.strength.place };
+    let hint = why.remedy.as_ref().map_or(String::new(), |remedy| remedy.show(System::Metric));
+    files::Problem::new(why.code, format!("{}: {}", record.name.value, why.text.show(System::Metric)))
+        .allowed(format!("figures within the band of {}", why.citation))
+        .hint(hint)
+        .at(place)
 }
 
 fn rope(record: &files::RopeRecord) -> Result<Rope, String> {
@@ -109,18 +158,41 @@ fn rope(record: &files::RopeRecord) -> Result<Rope, String> {
         strength: Strength { force: record.strength.value, basis, citation: GIVEN.at("rope list"), range: None },
         pitch: record.pitch.as_ref().map(|placed| placed.value),
         stretch_at_tenth: record.stretch_at_tenth.as_ref().map(|placed| placed.value.fraction),
+        wet_linear_density: record.wet_linear_density.as_ref().map(|placed| placed.value),
+        wet_core_linear_density: record.wet_core_linear_density.as_ref().map(|placed| placed.value),
+        creep_rate: creep_rate(record),
         coated: record.coated.value,
     };
     rope.checked().map_err(|why| why.to_string())
 }
 
-type Located = Box<files::Problem>;
+fn creep_rate(record: &files::RopeRecord) -> Option<CreepRate> {
+    Some(CreepRate {
+        per_year: record.creep_per_year.as_ref()?.value.fraction,
+        load: record.creep_load.as_ref()?.value,
+        celsius: record.creep_celsius.as_ref()?.value,
+    })
+}
+
+pub(crate) type Located = Box<files::Problem>;
 
 fn at(place: Place, code: &'static str, message: impl Into<String>) -> Located {
     Box::new(files::Problem::new(code, message).at(place))
 }
 
-fn make_line(order: &OrderFile, record: &LineRecord, place: Place, ropes: &[Rope]) -> Result<JobLine, Located> {
+/// What is known of a line before its rope is looked at.
+pub(crate) struct Prepared {
+    pub(crate) kind: rig::LineKind,
+    pub(crate) lead: Option<rig::Lead>,
+    pub(crate) load: LineLoad,
+    pub(crate) finished: Length,
+    /// Working and findings of the length.
+    pub(crate) steps: Vec<Step>,
+    pub(crate) findings: Vec<Finding>,
+}
+
+/// Load, lead and length of a line.
+pub(crate) fn prepare(order: &OrderFile, record: &LineRecord, place: Place) -> Result<Prepared, Located> {
     let kind =
         convert::line_kind(record.kind.value).map_err(|why| at(record.kind.place, "unknown-word", why.message))?;
     let boat = convert::boat(&order.boat.value);
@@ -142,24 +214,39 @@ fn make_line(order: &OrderFile, record: &LineRecord, place: Place, ropes: &[Rope
     };
     let load = line_load(&boat, &sails, &conditions, &setup)
         .map_err(|why| at(record.kind.place, "no-load", why.to_string()))?;
-    let (finished, mut steps, mut findings) =
+    let (finished, steps, findings) =
         finished_length(&boat, record, kind, lead.as_ref()).map_err(|message| at(place, "no-length", message))?;
-    let offered = offered(record, kind, ropes)?;
-    let request = LineRequest {
-        kind,
+    Ok(Prepared { kind, lead, load, finished, steps, findings })
+}
+
+/// What is asked of a line's rope and ends.
+pub(crate) fn request<'a>(
+    order: &OrderFile,
+    record: &LineRecord,
+    prepared: &'a Prepared,
+) -> Result<LineRequest<'a>, Located> {
+    Ok(LineRequest {
+        kind: prepared.kind,
         duty: convert::duty(record.duty.value),
         used_for: convert::used_for(order.usage.value.kind.value),
         design_factor: loft(order, |loft| loft.design_factor.as_ref().map(|placed| placed.value)),
-        steady: load.steady.max(load.hauling),
-        peak: load.peak,
-        finished,
-        lead: lead.as_ref(),
+        steady: prepared.load.steady.max(prepared.load.hauling),
+        peak: prepared.load.peak,
+        finished: prepared.finished,
+        lead: prepared.lead.as_ref(),
         fits: fits(record),
         working: end_wish(record, |ends| ends.working.as_ref())?,
         bitter: end_wish(record, |ends| ends.bitter.as_ref())?,
         cover: cover(record),
+        stretch_budget: record.stretch_budget.as_ref().map(|budget| budget.value.fraction),
         bury_diameters: loft(order, |loft| loft.bury_diameters.as_ref().map(|placed| placed.value)),
-    };
+    })
+}
+
+fn make_line(order: &OrderFile, record: &LineRecord, place: Place, ropes: &[Rope]) -> Result<JobLine, Located> {
+    let prepared = prepare(order, record, place)?;
+    let request = request(order, record, &prepared)?;
+    let offered = offered(record, prepared.kind, ropes)?;
     let made = make_up(&request, &offered).map_err(|why| {
         let hint = match &why {
             makeup::MakeUpError::End { why, .. } => why.hints().join("; "),
@@ -168,6 +255,7 @@ fn make_line(order: &OrderFile, record: &LineRecord, place: Place, ropes: &[Rope
         let spot = record.ends.as_ref().map_or(place, |ends| ends.place);
         Box::new(files::Problem::new("cannot-be-made", why.to_string()).hint(hint).at(spot))
     })?;
+    let Prepared { lead, load, mut steps, mut findings, .. } = prepared;
     findings.extend(load.findings.iter().cloned());
     findings.extend(made.findings.iter().cloned());
     if let Some(lead) = &lead
@@ -175,7 +263,7 @@ fn make_line(order: &OrderFile, record: &LineRecord, place: Place, ropes: &[Rope
         && !lead.turns.iter().any(|turn| turn.bearing == rig::Bearing::Winch)
     {
         let pull = load.hauling * hauled.hand_over_end;
-        findings.extend(rig::hand_finding(pull, &conditions));
+        findings.extend(rig::hand_finding(pull, &convert::conditions(&order.usage.value)));
     }
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
     steps.splice(0..0, load.working.iter().cloned());
@@ -241,10 +329,13 @@ fn offered(record: &LineRecord, kind: rig::LineKind, ropes: &[Rope]) -> Result<V
             .at(record.name.place),
         ));
     }
-    // Laid and plaited rope holds boats; braid runs through blocks.
+    Ok(ropes.iter().filter(|rope| suits(kind, rope)).cloned().collect())
+}
+
+/// Laid and plaited rope holds boats; braid runs through blocks.
+pub(crate) fn suits(kind: rig::LineKind, rope: &Rope) -> bool {
     let moors = matches!(kind, rig::LineKind::DockLine | rig::LineKind::AnchorRode);
-    let laid = |rope: &Rope| matches!(rope.construction, Construction::ThreeStrand | Construction::EightPlait);
-    Ok(ropes.iter().filter(|rope| laid(rope) == moors).cloned().collect())
+    matches!(rope.construction, Construction::ThreeStrand | Construction::EightPlait) == moors
 }
 
 /// A rope by its name in the list, else by its description.

@@ -9,6 +9,10 @@
 mod cards;
 mod check;
 mod convert;
+mod cover_answer;
+mod cover_facts;
+mod cover_plot;
+mod cover_task;
 mod cut;
 mod cut_answer;
 mod cut_ask;
@@ -19,14 +23,18 @@ mod cut_rows;
 mod cut_sheet;
 mod cut_solve;
 mod cut_table;
+mod holding;
 mod input;
 mod job;
 mod lines;
 mod made_up;
+mod one_line;
 mod picture;
 mod problem;
 #[cfg(feature = "records")]
 pub mod records;
+mod rope_task;
+mod rule_table;
 mod save;
 mod schema;
 mod splice_answer;
@@ -40,6 +48,8 @@ mod wire;
 
 pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
 pub use check::{CheckAnswer, FileKind, check};
+pub use cover_answer::{CoverAnswer, RangeAnswer};
+pub use cover_task::{CoverRequest, cover};
 pub use cut::{
     BuyAnswer, CutAnswer, CutProgress, CutRequest, LaterAnswer, PieceSource, ReelAnswer, UncutAnswer, Watch, cut,
     cut_to, cut_watched,
@@ -47,8 +57,11 @@ pub use cut::{
 pub use cut_ask::day;
 pub use cut_confirm::{ConfirmAnswer, confirm, confirm_change, take_back};
 pub use cut_rack::{RackChange, RackRow, confirm_rows, rack_fingerprint, take_back_rows};
+pub use holding::{HeldReel, Holding};
 pub use lines::{EndAnswer, LineAnswer, LinesAnswer, LinesRequest, lines};
 pub use problem::{Fault, Problem, Where};
+pub use rope_task::{CandidateAnswer, MovedAnswer, RopeChoiceAnswer, RopeRequest, rope};
+pub use rule_table::{FactAnswer, LOFT_RULES, SpokenAnswer, WeighedAnswer, rule_facts};
 pub use save::save;
 pub use schema::{Document, schema};
 pub use splice_answer::{ChanceAnswer, LoadGripAnswer, SpliceAnswer};

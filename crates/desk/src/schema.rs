@@ -1,6 +1,9 @@
 //! The JSON schemas that the program publishes.
 
-use crate::{CardsAnswer, CheckAnswer, ConfirmAnswer, CutAnswer, LinesAnswer, Problem, SpliceAnswer};
+use crate::{
+    CardsAnswer, CheckAnswer, ConfirmAnswer, CoverAnswer, CutAnswer, LinesAnswer, Problem, RopeChoiceAnswer,
+    SpliceAnswer,
+};
 use serde_json::Value;
 
 /// What has a schema.
@@ -9,6 +12,8 @@ use serde_json::Value;
 pub enum Document {
     Order,
     Lines,
+    Rope,
+    Cover,
     Splice,
     Cut,
     Confirm,
@@ -19,9 +24,11 @@ pub enum Document {
 
 impl Document {
     /// Every document with its word.
-    pub const ALL: [(Document, &'static str); 8] = [
+    pub const ALL: [(Document, &'static str); 10] = [
         (Document::Order, "order"),
         (Document::Lines, "lines"),
+        (Document::Rope, "rope"),
+        (Document::Cover, "cover"),
         (Document::Splice, "splice"),
         (Document::Cut, "cut"),
         (Document::Confirm, "confirm"),
@@ -43,6 +50,8 @@ pub fn schema(of: Document) -> Value {
     match of {
         Document::Order => files::order_schema(),
         Document::Lines => schemars::schema_for!(LinesAnswer).to_value(),
+        Document::Rope => schemars::schema_for!(RopeChoiceAnswer).to_value(),
+        Document::Cover => schemars::schema_for!(CoverAnswer).to_value(),
         Document::Splice => schemars::schema_for!(SpliceAnswer).to_value(),
         Document::Cut => schemars::schema_for!(CutAnswer).to_value(),
         Document::Confirm => schemars::schema_for!(ConfirmAnswer).to_value(),

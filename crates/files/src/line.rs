@@ -4,7 +4,7 @@ use crate::form::{BuryWish, EyeOn, MeasuredAt, Point, TaperWish};
 use crate::place::Place;
 use crate::problem::{Log, Problem};
 use crate::record::record;
-use crate::value::{Date, Notes};
+use crate::value::{Date, Notes, Share};
 use crate::word::words;
 use units::{Force, Length};
 
@@ -239,6 +239,8 @@ record! {
         many lead: LeadRecord;
         /// Known load
         optional load: LoadRecord;
+        /// Most stretch at the steady load, if not by its kind
+        optional stretch_budget: Share where 0.0005..=0.5;
         /// The ends
         optional ends: EndsRecord;
         /// What becomes of the cover

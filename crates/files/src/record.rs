@@ -287,12 +287,13 @@ fn cell_parts(text: &str, place: Place) -> Vec<Node> {
     parts
 }
 
-/// Reports names that stand twice, capitals or not.
+/// Reports names that stand twice, whatever their capitals and spaces.
 pub(crate) fn unique<'a>(names: impl Iterator<Item = (&'a str, Place)>, what: &str, log: &mut Log) {
     let mut seen = HashMap::new();
     // An empty name is reported as such.
     for (name, place) in names.filter(|(name, _)| !name.is_empty()) {
-        let first = *seen.entry(name.to_lowercase()).or_insert(place);
+        let plain = name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+        let first = *seen.entry(plain).or_insert(place);
         if first != place {
             log.push(
                 Problem::new("duplicate-name", format!("two {what} are called {}", quoted(name)))

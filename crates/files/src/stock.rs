@@ -101,6 +101,16 @@ record! {
         optional stretch_at_tenth: Share where 0.0005..=0.3;
         /// Length of one full turn of a strand, measured on the free rope or core
         optional pitch: Length where mm(2.0)..=mm(2000.0);
+        /// Mass per length of the whole rope soaked and dripped, as weighed
+        optional wet_linear_density: LinearDensity where LinearDensity::of_g_per_m(0.3)..=LinearDensity::of_g_per_m(12000.0);
+        /// Mass per length of the core soaked and dripped, as weighed
+        optional wet_core_linear_density: LinearDensity where LinearDensity::of_g_per_m(0.1)..=LinearDensity::of_g_per_m(12000.0);
+        /// Lasting stretch a year under a standing load, of HMPE, by the supplier's sheet
+        optional creep_per_year: Share where 0.000_001..=0.5;
+        /// Load that the creep was measured under
+        optional creep_load: Force where Force::of_n(10.0)..=Force::of_kn(3000.0);
+        /// Temperature that the creep was measured at, degrees Celsius
+        optional creep_celsius: f64 where -20.0..=80.0;
         /// Whether it is coated
         assumed coated: bool => false;
         /// Price
@@ -255,6 +265,17 @@ fn check_rope(rope: &RopeRecord, log: &mut Log) {
         let message = "the core is as thick as the rope";
         let allowed = format!("below {}", rope.diameter.value);
         log.push(Problem::new("contradiction", message).allowed(allowed).at(core.place));
+    }
+    let creep = [
+        rope.creep_per_year.as_ref().map(|rate| rate.place),
+        rope.creep_load.as_ref().map(|load| load.place),
+        rope.creep_celsius.as_ref().map(|warm| warm.place),
+    ];
+    if creep.iter().any(Option::is_none)
+        && let Some(place) = creep.iter().flatten().next()
+    {
+        let allowed = "creep_per_year, creep_load and creep_celsius together, or none of them";
+        log.push(Problem::new("contradiction", "creep is given in part").allowed(allowed).at(*place));
     }
     if let Some(core) = &rope.core_linear_density
         && core.value >= rope.linear_density.value

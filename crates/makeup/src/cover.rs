@@ -4,14 +4,13 @@
 //! itself takes up to every void between the fibres full before dripping. No
 //! lifetime is given: that takes the loft's own record.
 
+use crate::drag::SEA_WATER;
 use cordage::{Fibre, Rope};
 use sources::{COMMON_PRACTICE, Citation, Finding, Grade, OURS, Step};
 use units::{Length, Mass, Sentence};
 
 /// Share of a braid's volume that is fibre.
 const PACKING: f64 = 0.70;
-/// Sea water, kg/m3.
-const SEA_WATER: f64 = 1025.0;
 
 /// The cover of a line, settled.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,9 +38,20 @@ pub struct Stripped {
     pub saved_wet: (Mass, Mass),
 }
 
+/// Water in a wet rope, from least to most.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Water {
+    /// Least: what the fibre itself takes up, the rest dripped and shaken off.
+    pub low: Mass,
+    /// Most: every void between the fibres full, before dripping.
+    pub high: Mass,
+}
+
 /// Water that a dry mass of fibre holds: regain alone, and every void full.
 ///
-/// (ρ water / ρ fibre) (1/φ - 1) of the mass, with a packing φ of 0.70.
+/// Voids are (ρ water / ρ fibre) (1/φ - 1) of the mass, with a packing φ of
+/// 0.70; what the fibre takes up comes on top. Kernmantle soaked an hour and
+/// dripped ten minutes was measured within: polyester 19 to 22 %, polyamide 42 %.
 ///
 /// ```
 /// use cordage::Fibre;
@@ -55,7 +65,26 @@ pub fn water_held(fibre: Fibre, dry: Mass) -> (Mass, Mass) {
     let regain = facts.regain.get().unwrap_or(0.0);
     let density = facts.density.get().map_or(1000.0, |density| density.to_kg_per_m3());
     let voids = SEA_WATER / density * (1.0 / PACKING - 1.0);
-    (dry * regain, dry * voids.max(regain))
+    (dry * regain, dry * (voids + regain))
+}
+
+/// Water in a whole rope of which `dry` is the mass of `length`, cover and
+/// core each by its fibre; without a core's mass, all of it as cover.
+#[must_use]
+pub fn water_range(rope: &Rope, dry: Mass, length: Length) -> Water {
+    let core = rope.core_linear_density.map(|core| core * length).filter(|core| *core < dry);
+    let parts = match (rope.construction.has_cover(), core) {
+        (true, Some(core)) => vec![(rope.fibre, core), (rope.outside_fibre(), dry - core)],
+        (true, None) => vec![(rope.outside_fibre(), dry)],
+        (false, _) => vec![(rope.fibre, dry)],
+    };
+    let (mut low, mut high) = (Mass::ZERO, Mass::ZERO);
+    for (fibre, mass) in parts {
+        let (least, most) = water_held(fibre, mass);
+        low = low + least;
+        high = high + most;
+    }
+    Water { low, high }
 }
 
 /// Settles what a stripped run saves and costs.

@@ -3,10 +3,10 @@
 
 use crate::request::{Duty, LineRequest};
 use crate::weakest::WeakPoint;
-use cordage::{Basis, PEAK_FACTOR, Rope, bend, creep, design_factor, grip_by_hand, stretch_at};
+use cordage::{Basis, Held, PEAK_FACTOR, Rope, THINNEST_FOR_HANDS, bend, creep, design_factor, heat, stretch_at};
 use rig::{Run, Turn};
 use sources::{COMMON_PRACTICE, Citation, EXACT, Finding, GIVEN, Grade, OURS, Step, worst};
-use units::{Force, Sentence, Value};
+use units::{Force, Length, Sentence, Value};
 
 /// What is said of one rope for one line.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,12 +31,51 @@ impl Verdict {
     }
 }
 
-/// Stretch at which a halyard's luff drops visibly, share of its length.
-const HALYARD_STRETCH: f64 = 0.01;
-
 /// Judges a rope whose weak points are known for a line.
 #[must_use]
 pub fn judge(request: &LineRequest<'_>, rope: &Rope, points: &[WeakPoint], run: Option<&Run>) -> Verdict {
+    let wanted = wanted(request);
+    let lowest = points.iter().find(|point| point.strength.is_some());
+    let strength = lowest.and_then(|point| point.strength).unwrap_or(rope.strength.force);
+    let mut working = wanted.working.clone();
+    working.push(
+        Step::new(
+            "strength at the weakest point",
+            "lowest of the weak points",
+            strength,
+            EXACT.at("the worst governs"),
+        )
+        .input("listed", rope.strength.force)
+        .input("basis", rope.strength.basis.word()),
+    );
+    let mut findings = Vec::new();
+    findings.extend(duty(request.duty));
+    findings.extend(strength_finding(wanted.force, strength, lowest));
+    findings.extend(basis(rope));
+    if request.kind.stands() {
+        findings.extend(creep(rope, request.steady));
+    }
+    findings.extend(in_hand(request, rope));
+    findings.extend(fits(request, rope));
+    if request.is_gripped() {
+        findings.extend(heat(rope, Held::Gripped).filter(|finding| finding.grade > Grade::Note));
+    }
+    if let Some(turn) = run.and_then(tightest) {
+        findings.extend(bend(rope, turn.diameter));
+    }
+    let stretch = stretch_at(rope, request.steady);
+    findings.extend(stretch_finding(request, stretch));
+    Verdict { rope: rope.name.clone(), strength_ratio: strength / wanted.force, stretch, findings, working }
+}
+
+/// The breaking strength wanted of a line.
+pub(crate) struct Wanted {
+    pub(crate) force: Force,
+    pub(crate) working: Vec<Step>,
+}
+
+/// Strength wanted: the use's factor over the steady load, or twice the peak.
+pub(crate) fn wanted(request: &LineRequest<'_>) -> Wanted {
     let factor = request.design_factor.map_or_else(
         || {
             let standard = design_factor(request.used_for);
@@ -47,51 +86,57 @@ pub fn judge(request: &LineRequest<'_>, rope: &Rope, points: &[WeakPoint], run: 
     let peak_factor = PEAK_FACTOR.get().unwrap_or(2.0);
     let by_steady = request.steady * factor.0;
     let by_peak = request.peak * peak_factor;
-    let wanted = by_steady.max(by_peak);
-    let lowest = points.iter().find(|point| point.strength.is_some());
-    let strength = lowest.and_then(|point| point.strength).unwrap_or(rope.strength.force);
     let working = vec![
         Step::new("wanted by the steady load", "factor x steady", by_steady, factor.1)
             .input("factor", factor.0)
             .input("steady", request.steady),
         Step::new("wanted by the peak", "2 x peak", by_peak, PEAK_FACTOR.citation).input("peak", request.peak),
-        Step::new(
-            "strength at the weakest point",
-            "lowest of the weak points",
-            strength,
-            EXACT.at("the worst governs"),
-        )
-        .input("listed", rope.strength.force)
-        .input("basis", rope.strength.basis.word()),
     ];
-    let mut findings = Vec::new();
-    findings.extend(duty(request.duty));
-    findings.extend(strength_finding(wanted, strength, lowest));
-    findings.extend(basis(rope));
-    if request.kind.stands() {
-        findings.extend(creep(rope, request.steady));
+    Wanted { force: by_steady.max(by_peak), working }
+}
+
+/// Places on the lead that the rope is too thick for.
+pub(crate) fn fits(request: &LineRequest<'_>, rope: &Rope) -> Vec<Finding> {
+    let tight = request.fits.iter().filter(|fit| rope.diameter > fit.thickest);
+    tight
+        .map(|fit| {
+            let text = Sentence::new("{} takes rope up to {}, this is {}")
+                .with(fit.name.as_str())
+                .with(fit.thickest)
+                .with(rope.diameter);
+            Finding::new(Grade::Stop, "does-not-fit", text, GIVEN.at("lead"))
+                .remedy(Sentence::new("a rope of {} or less, or another fitting").with(fit.thickest))
+        })
+        .collect()
+}
+
+/// Pull above which a thin rope cuts into the hand: what one person pulls.
+const HARD_PULL_N: f64 = 250.0;
+
+/// What the hand makes of it: too thin under a hard pull, or too slippery.
+pub(crate) fn in_hand(request: &LineRequest<'_>, rope: &Rope) -> Option<Finding> {
+    if !request.kind.handled() {
+        return None;
     }
-    if request.kind.handled() {
-        findings.extend(grip_by_hand(rope));
+    let least = Length::of_mm(THINNEST_FOR_HANDS.get()?);
+    let hard = request.steady.to_n() > HARD_PULL_N;
+    if rope.diameter < least {
+        let grade = if hard { Grade::Caution } else { Grade::Note };
+        let text = Sentence::new("at {} it is hard to hold by hand").with(rope.diameter);
+        return Some(
+            Finding::new(grade, "thin-for-hands", text, THINNEST_FOR_HANDS.citation)
+                .remedy(Sentence::new("{} or more, or a second cover where it is handled").with(least)),
+        );
     }
-    findings.extend(request.fits.iter().filter(|fit| rope.diameter > fit.thickest).map(|fit| {
-        let text = Sentence::new("{} takes rope up to {}, this is {}")
-            .with(fit.name.as_str())
-            .with(fit.thickest)
-            .with(rope.diameter);
-        Finding::new(Grade::Stop, "does-not-fit", text, GIVEN.at("lead"))
-            .remedy(Sentence::new("a rope of {} or less, or another fitting").with(fit.thickest))
-    }));
-    if let Some(turn) = run.and_then(tightest) {
-        findings.extend(bend(rope, turn.diameter));
-    }
-    let stretch = stretch_at(rope, request.steady);
-    findings.extend(stretch_finding(request, stretch));
-    Verdict { rope: rope.name.clone(), strength_ratio: strength / wanted, stretch, findings, working }
+    (rope.outside_fibre().is_high_modulus() && hard).then(|| {
+        let text = Sentence::new("bare {} slips through the hand and off the drum").with(rope.fibre.name());
+        Finding::new(Grade::Caution, "slippery", text, COMMON_PRACTICE.at("bare high-modulus braid in the hand"))
+            .remedy(Sentence::new("a cover where it is handled"))
+    })
 }
 
 /// The turn with the smallest diameter that the loaded rope really bends round.
-fn tightest(run: &Run) -> Option<&Turn> {
+pub(crate) fn tightest(run: &Run) -> Option<&Turn> {
     const STRAIGHT_DEGREES: f64 = 10.0;
     run.turns
         .iter()
@@ -99,7 +144,7 @@ fn tightest(run: &Run) -> Option<&Turn> {
         .min_by(|a, b| a.diameter.compare(&b.diameter))
 }
 
-fn duty(duty: Duty) -> Option<Finding> {
+pub(crate) fn duty(duty: Duty) -> Option<Finding> {
     const LIMIT: Citation = OURS.at("what this program never passes");
     let text = match duty {
         Duty::Running => return None,
@@ -112,7 +157,7 @@ fn duty(duty: Duty) -> Option<Finding> {
     Some(Finding::new(Grade::Stop, code, Sentence::new(text), LIMIT))
 }
 
-fn strength_finding(wanted: Force, strength: Force, lowest: Option<&WeakPoint>) -> Option<Finding> {
+pub(crate) fn strength_finding(wanted: Force, strength: Force, lowest: Option<&WeakPoint>) -> Option<Finding> {
     let place = lowest.map_or("the rope itself", |point| point.place.as_str());
     let share = strength / wanted;
     if share >= 1.0 {
@@ -130,7 +175,7 @@ fn strength_finding(wanted: Force, strength: Force, lowest: Option<&WeakPoint>) 
     Some(finding.remedy(Sentence::new("a rope {} times as strong").with((1.0 / share * 100.0).ceil() / 100.0)))
 }
 
-fn basis(rope: &Rope) -> Option<Finding> {
+pub(crate) fn basis(rope: &Rope) -> Option<Finding> {
     if let Some((low, high)) = rope.strength.range {
         let text =
             Sentence::new("strength is an estimate, {} to {}: no standard's table was read").with(low).with(high);
@@ -147,15 +192,26 @@ fn basis(rope: &Rope) -> Option<Finding> {
     Some(Finding::new(Grade::Note, "strength-basis", Sentence::new(text), rope.strength.citation))
 }
 
-fn stretch_finding(request: &LineRequest<'_>, stretch: Option<f64>) -> Option<Finding> {
-    use rig::LineKind as K;
-    let holds_luff = matches!(request.kind, K::MainHalyard | K::JibHalyard | K::StaysailHalyard | K::BackstayAdjuster);
-    let share = stretch.filter(|share| holds_luff && *share > HALYARD_STRETCH)?;
-    let text = Sentence::new("it stretches {} at the steady load, {} over its length")
+pub(crate) fn stretch_finding(request: &LineRequest<'_>, stretch: Option<f64>) -> Option<Finding> {
+    let budget = request.budget();
+    let share = stretch?;
+    if let Some(most) = budget.most.filter(|most| share > *most) {
+        let text = Sentence::new("it stretches {} at the steady load, more than {}: {}")
+            .with(Value::Share(share))
+            .with(Value::Share(most))
+            .with(budget.reason);
+        return Some(
+            Finding::new(Grade::Caution, "stretchy", text, OURS.at("stretch budget of the kind"))
+                .remedy(Sentence::new("a stiffer fibre or a thicker rope")),
+        );
+    }
+    let least = budget.least.filter(|least| share < *least)?;
+    let text = Sentence::new("it stretches {} at the steady load, less than {}: {}")
         .with(Value::Share(share))
-        .with(request.finished * share);
+        .with(Value::Share(least))
+        .with(budget.reason);
     Some(
-        Finding::new(Grade::Caution, "stretchy", text, COMMON_PRACTICE.at("a halyard to 1 %"))
-            .remedy(Sentence::new("a stiffer fibre or a thicker rope")),
+        Finding::new(Grade::Caution, "stiff", text, OURS.at("stretch budget of the kind"))
+            .remedy(Sentence::new("polyamide or polyester, or a snubber")),
     )
 }

@@ -68,12 +68,12 @@ pub enum MakeUpError {
 }
 
 /// A rope with its ends and what is said of it.
-struct Trial {
-    rope: Rope,
-    working: Layout,
-    bitter: Option<Layout>,
-    points: Vec<WeakPoint>,
-    verdict: Verdict,
+pub(crate) struct Trial {
+    pub(crate) rope: Rope,
+    pub(crate) working: Layout,
+    pub(crate) bitter: Option<Layout>,
+    pub(crate) points: Vec<WeakPoint>,
+    pub(crate) verdict: Verdict,
 }
 
 /// Makes a line up of the best of the ropes offered.
@@ -113,7 +113,7 @@ pub fn make_up(request: &LineRequest<'_>, ropes: &[Rope]) -> Result<MadeUp, Make
     Ok(assemble(request, best, verdicts, runs.as_ref()))
 }
 
-fn attempt(request: &LineRequest<'_>, rope: &Rope, run: Option<&Run>) -> Result<Trial, SpliceError> {
+pub(crate) fn attempt(request: &LineRequest<'_>, rope: &Rope, run: Option<&Run>) -> Result<Trial, SpliceError> {
     let working = end(request, rope, &request.working, usual_working(request, rope))?;
     let bitter = if working.kind.is_whole_piece() {
         None
@@ -254,7 +254,7 @@ fn rove(working: &Layout, bitter: Option<&Layout>, run: &Run) -> Option<Finding>
     })
 }
 
-fn cut_length(
+pub(crate) fn cut_length(
     request: &LineRequest<'_>,
     rope: &Rope,
     working: &Layout,

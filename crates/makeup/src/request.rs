@@ -83,6 +83,45 @@ pub struct LineRequest<'a> {
     pub bitter: EndWish,
     /// The cover.
     pub cover: CoverWish,
+    /// Most stretch at the steady load, share, where the order sets its own.
+    pub stretch_budget: Option<f64>,
     /// Bury in diameters, where the loft sets its own.
     pub bury_diameters: Option<f64>,
+}
+
+impl LineRequest<'_> {
+    /// Is it held in jaws or on a drum? Read from its lead; without one, from
+    /// what its kind mostly meets.
+    #[must_use]
+    pub fn is_gripped(&self) -> bool {
+        use rig::Bearing;
+        match self.lead {
+            Some(lead) => lead.turns.iter().any(|turn| matches!(turn.bearing, Bearing::Clutch | Bearing::Winch)),
+            None => matches!(
+                self.kind,
+                LineKind::MainHalyard
+                    | LineKind::JibHalyard
+                    | LineKind::StaysailHalyard
+                    | LineKind::SpinnakerHalyard
+                    | LineKind::JibSheet
+                    | LineKind::StaysailSheet
+                    | LineKind::SpinnakerSheet
+                    | LineKind::Guy
+                    | LineKind::TackLine
+                    | LineKind::Runner
+                    | LineKind::ReefLineSlab
+                    | LineKind::ReefLineSingle
+            ),
+        }
+    }
+
+    /// What its stretch is held against.
+    #[must_use]
+    pub fn budget(&self) -> crate::Budget {
+        let usual = crate::stretch_budget(self.kind, self.used_for);
+        match self.stretch_budget {
+            Some(own) => crate::Budget { most: Some(own), reason: "set in the order", ..usual },
+            None => usual,
+        }
+    }
 }

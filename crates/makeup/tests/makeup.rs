@@ -1,6 +1,6 @@
 //! Lines made up: ropes judged, ends summed to the millimetre, ends on leads.
 
-#![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
 
 use cordage::{Rope, Use, generic};
 use makeup::*;
@@ -24,6 +24,7 @@ fn request(kind: LineKind, steady_kn: f64) -> LineRequest<'static> {
         working: EndWish::default(),
         bitter: EndWish::default(),
         cover: CoverWish::Keep,
+        stretch_budget: None,
         bury_diameters: None,
     }
 }
@@ -171,5 +172,248 @@ proptest! {
     fn a_stronger_load_never_judges_milder(kn in 0.5f64..20.0) {
         let grade = |kn: f64| make_up(&request(LineKind::JibSheet, kn), &[hmpe(8.0)]).unwrap().grade();
         prop_assert!(grade(kn) <= grade(kn * 1.2));
+    }
+}
+
+fn offers(ropes: &[Rope], prices: &[f64]) -> Vec<Offer> {
+    let each = ropes.iter().zip(prices);
+    each.map(|(rope, price)| Offer { rope: rope.clone(), price_per_metre: Some(*price) }).collect()
+}
+
+fn bench_ropes() -> Vec<Rope> {
+    [
+        "6 mm 12-strand HMPE",
+        "8 mm 12-strand HMPE",
+        "8 mm double braid HMPE core 6 mm",
+        "10 mm double braid HMPE core 7.5 mm",
+        "8 mm double braid polyester",
+        "10 mm double braid polyester",
+        "12 mm double braid polyester",
+    ]
+    .map(|text| generic(text).unwrap())
+    .to_vec()
+}
+
+#[test]
+fn a_choice_looks_at_every_rope_and_says_why() {
+    let ropes = bench_ropes();
+    let choice = choose(&request(LineKind::JibSheet, 2.0), &offers(&ropes, &[3.0; 7])).unwrap();
+    assert_eq!(choice.candidates.len() + choice.unmade.len(), 7);
+    for candidate in &choice.candidates {
+        assert!(candidate.checks.len() >= 10, "{}", candidate.rope.name);
+        for check in &candidate.checks {
+            let text = check.text.show(units::System::Metric);
+            assert!(!text.is_empty() && !text.contains("{}"), "{}: {text:?}", check.what);
+        }
+        assert_eq!(candidate.outcome, candidate.checks.iter().map(|check| check.outcome).max().unwrap());
+    }
+    // Bare HMPE in hand and on the drum is warned of, whatever its strength.
+    let bare = choice.candidates.iter().find(|one| one.rope.name == "8 mm 12-strand HMPE").unwrap();
+    assert_eq!(bare.outcome, Outcome::Caution);
+}
+
+#[test]
+fn polyamide_that_is_only_strong_enough_dry_is_a_caution() {
+    let rope = generic("25 mm double braid polyamide").or_else(|_| generic("1 in double braid polyamide")).unwrap();
+    // Wanted: five times the load; between 85 % and 100 % of the strength.
+    let steady = rope.strength.force.to_kn() / 5.0 * 0.86;
+    let choice = choose(&request(LineKind::Mainsheet, steady), &offers(&[rope], &[3.0])).unwrap();
+    let wet = choice.candidates[0].checks.iter().find(|check| check.what == "wet").unwrap();
+    assert_eq!(wet.outcome, Outcome::Caution, "{}", wet.text.show(units::System::Metric));
+}
+
+#[test]
+fn a_stiff_dock_line_is_a_caution_and_a_slack_halyard_too() {
+    let look = |kind, text: &str, steady| {
+        let choice = choose(&request(kind, steady), &offers(&[generic(text).unwrap()], &[1.0])).unwrap();
+        let check = choice.candidates[0].checks.iter().find(|check| check.what == "stretch").unwrap().outcome;
+        check
+    };
+    assert_eq!(look(LineKind::DockLine, "12 mm 12-strand HMPE", 3.0), Outcome::Caution);
+    assert_eq!(look(LineKind::DockLine, "14 mm 3-strand polyamide", 3.0), Outcome::Pass);
+    assert_eq!(look(LineKind::MainHalyard, "12 mm double braid polyester", 3.0), Outcome::Caution);
+    assert_eq!(look(LineKind::MainHalyard, "12 mm 12-strand HMPE", 3.0), Outcome::Pass);
+}
+
+#[test]
+fn creep_has_a_life_only_by_the_users_own_figure() {
+    let mut rope = hmpe(10.0);
+    let line = request(LineKind::MainHalyard, 4.0);
+    let creep = |rope: &Rope| {
+        let choice = choose(&line, &offers(std::slice::from_ref(rope), &[1.0])).unwrap();
+        choice.candidates[0].checks.iter().find(|check| check.what == "creep").unwrap().outcome
+    };
+    assert_eq!(creep(&rope), Outcome::NotAssessed);
+    let rate = |per_year| Some(cordage::CreepRate { per_year, load: Force::of_kn(4.0), celsius: 30.0 });
+    // A tenth of lasting stretch over a margin of three: a hundredth a year lasts three and a third.
+    rope.creep_rate = rate(0.0099);
+    assert_eq!(creep(&rope), Outcome::Pass);
+    rope.creep_rate = rate(0.0125);
+    assert_eq!(creep(&rope), Outcome::Caution);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    /// The choice and the line table agree, and the marked set is what a
+    /// comparison of all pairs leaves over.
+    #[test]
+    fn a_choice_is_that_of_the_line_table(
+        steady in 0.3..9.0f64, prices in prop::collection::vec(1.0..9.0f64, 7), kind in 0usize..31,
+    ) {
+        let ropes = bench_ropes();
+        let line = request(LineKind::ALL[kind], steady);
+        let choice = choose(&line, &offers(&ropes, &prices)).unwrap();
+        let made = make_up(&line, &ropes).unwrap();
+        let first = &choice.candidates[0];
+        prop_assert_eq!(&first.rope.name, &made.rope.name);
+        let standing = |one: &Candidate| one.outcome.max(Outcome::NotAssessed);
+        let best = choice.candidates.iter().map(standing).min().unwrap();
+        for one in &choice.candidates {
+            let beaten = choice.candidates.iter().any(|other| {
+                let figures = |c: &Candidate| [-c.strength_ratio, c.mass.si(), c.stretch.unwrap_or(f64::NAN), c.price.unwrap()];
+                let (a, b) = (figures(other), figures(one));
+                standing(other) == best && a.iter().zip(b).all(|(a, b)| *a <= b) && a.iter().zip(b).any(|(a, b)| *a < b)
+            });
+            let marked = best != Outcome::Fail && standing(one) == best && !beaten;
+            prop_assert_eq!(one.undominated, marked, "{}", one.rope.name);
+        }
+    }
+}
+
+fn covered() -> Rope {
+    let mut rope = generic("10 mm double braid HMPE core 7 mm").unwrap();
+    rope.linear_density = units::LinearDensity::of_g_per_m(74.0);
+    rope.core_linear_density = Some(units::LinearDensity::of_g_per_m(28.4));
+    rope
+}
+
+#[test]
+fn a_line_may_be_bare_until_the_first_jaws_over_the_whole_travel() {
+    let lead = masthead(0.4);
+    let line = LineRequest { lead: Some(&lead), ..request(LineKind::MainHalyard, 4.0) };
+    let met = travel(&line).unwrap();
+    let jaws = met.iter().find(|met| met.touch == Touch::Jaws).unwrap();
+    // Second road: the path from the hoisted head over masthead and foot to the clutch.
+    let (_, hauled) = rig::run(&lead).unwrap();
+    assert!((jaws.from - hauled.length).abs().to_mm() < 1e-6, "{} {}", jaws.from, hauled.length);
+    let Strippable::Run { from, to, .. } = strippable(&line, &met, Length::of_m(1.0)) else { panic!("a run is left") };
+    assert_eq!(from, Length::ZERO);
+    assert!(to < jaws.from && to > jaws.from - Length::of_m(1.0), "{to}");
+    // The bare run that is allowed is never complained of; one to the jaws is.
+    let (eased, hauled) = rig::run(&lead).unwrap();
+    let zone = |to| [Zone { name: "the stripped run", from, to, bare: true }];
+    assert!(zones_on_lead(&zone(to), &eased, &hauled).is_empty());
+    assert!(!zones_on_lead(&zone(jaws.from + Length::of_mm(1.0)), &eased, &hauled).is_empty());
+    // Without a lead nothing is guessed; with no room nothing is stripped.
+    let blind = request(LineKind::MainHalyard, 4.0);
+    assert!(matches!(strippable(&blind, &travel(&blind).unwrap(), Length::of_m(1.0)), Strippable::Unknown(_)));
+    assert!(matches!(strippable(&line, &met, Length::of_m(500.0)), Strippable::None(_)));
+}
+
+#[test]
+fn chafe_keeps_its_cover_and_asks_for_a_sleeve() {
+    let rope = covered();
+    let line = request(LineKind::Guy, 3.0);
+    let met = travel(&line).unwrap();
+    assert!(met.iter().any(|met| met.touch == Touch::Chafe && met.touch.keeps_cover()));
+    let sleeve = additions(&line, &rope, &met).into_iter().find(|one| one.added == Added::Sleeve).unwrap();
+    assert!(sleeve.thickness > rope.diameter && sleeve.mass.to_g() > 0.0);
+    // What is thicker than a place on the lead is said.
+    let narrow = LineRequest { fits: vec![Fit { name: "sheave".to_owned(), thickest: Length::of_mm(11.0) }], ..line };
+    let sleeve = additions(&narrow, &rope, &met).into_iter().find(|one| one.added == Added::Sleeve).unwrap();
+    assert_eq!(sleeve.findings.len(), 1);
+    // A place that the sleeve never reaches is no objection.
+    let mut far = met.clone();
+    far.push(Met { touch: Touch::Sheave, place: "sheave".to_owned(), from: Length::of_m(6.0), to: Length::of_m(9.0) });
+    let sleeve = additions(&narrow, &rope, &far).into_iter().find(|one| one.added == Added::Sleeve).unwrap();
+    assert!(sleeve.findings.is_empty());
+    let filled = filled_core(&narrow, &rope, (Length::of_m(8.0), Length::of_m(12.0)), Length::of_mm(11.0)).unwrap();
+    assert!(filled.findings.is_empty() && filled.thickness == Length::of_mm(11.0));
+    assert!(filled_core(&narrow, &rope, (Length::of_m(8.0), Length::of_m(12.0)), Length::of_mm(9.0)).is_none());
+}
+
+#[test]
+fn a_weighed_metre_replaces_the_range_of_wet_masses() {
+    let mut rope = covered();
+    let range = per_metre(&rope).unwrap().covered_wet;
+    assert!(range.low < range.high);
+    rope.wet_linear_density = Some(units::LinearDensity::of_g_per_m(91.0));
+    let weighed = per_metre(&rope).unwrap().covered_wet;
+    assert_eq!((weighed.low.to_g_per_m().round(), weighed.high.to_g_per_m().round()), (91.0, 91.0));
+    rope.core_linear_density = None;
+    assert!(per_metre(&rope).is_none(), "an unweighed core is not guessed");
+}
+
+#[test]
+fn rope_inside_the_mast_helps_and_friction_does_not() {
+    let lift = Hoist {
+        sail: units::Mass::of_kg(21.0),
+        height: Length::of_m(12.0),
+        to_sheave: Length::of_m(12.5),
+        parts: 1,
+        friction: 1.0,
+        bare: Length::ZERO,
+        power_w: 100.0,
+    };
+    let dense = units::LinearDensity::of_g_per_m(100.0);
+    let rope = hoist(&lift, dense, dense);
+    let none = hoist(&lift, units::LinearDensity::of_g_per_m(0.0), units::LinearDensity::of_g_per_m(0.0));
+    assert!(rope.work_j < none.work_j);
+    let rubbing = hoist(&Hoist { friction: 1.2, ..lift }, dense, dense);
+    assert!(rubbing.work_j > rope.work_j && rubbing.time > rope.time);
+    let purchase = hoist(&Hoist { parts: 2, ..lift }, dense, dense);
+    assert!((purchase.largest / rope.largest - 0.5).abs() < 1e-9 && (purchase.work_j / rope.work_j - 1.0).abs() < 1e-9);
+}
+
+proptest! {
+    /// Stripping never adds mass or clew load, wet is never lighter than dry,
+    /// and the clew's load goes with the mass of the sheet.
+    #[test]
+    fn bare_is_lighter_and_wet_is_heavier(
+        bare in 0.1..20.0f64, span in 0.5..9.0f64, height in -1.0..3.0f64, slack in 0.01..0.5f64,
+    ) {
+        let each = per_metre(&covered()).unwrap();
+        let masses = weights(&each, Length::of_m(30.0), Length::of_m(bare));
+        prop_assert!(masses.stripped_dry.low < masses.covered_dry.low);
+        prop_assert!(masses.stripped_wet.high < masses.covered_wet.high && masses.stripped_wet.low < masses.covered_wet.low);
+        prop_assert!(masses.covered_wet.low >= masses.covered_dry.low && masses.covered_wet.high > masses.covered_wet.low);
+        let cover = each.covered_dry.low - each.bare_dry.low;
+        let saved = masses.covered_dry.low - masses.stripped_dry.low;
+        prop_assert!((saved - cover * Length::of_m(bare)).abs().to_g() < 1e-9);
+        let sheet = SlackSheet {
+            span: Length::of_m(span), clew_height: Length::of_m(height), slack,
+            area: units::Area::of_m2(30.0), bare: Length::of_m(bare),
+        };
+        let load = clew_load(&sheet, &each).unwrap();
+        let on = clew_load(&SlackSheet { bare: Length::ZERO, ..sheet }, &each).unwrap();
+        prop_assert_eq!(on.covered_dry, on.stripped_dry);
+        prop_assert!(load.stripped_dry.abs() <= load.covered_dry.abs());
+        let (wet, dry) = (load.covered_wet.high / load.covered_dry, each.covered_wet.high / each.covered_dry.low);
+        prop_assert!((wet - dry).abs() < 1e-6);
+        if load.covered_dry > Force::ZERO {
+            // Wind goes with the root of the load.
+            let ratio = load.lift_covered_wet.high / load.lift_covered_dry;
+            prop_assert!((ratio * ratio - wet).abs() < 1e-6);
+        }
+    }
+
+    /// A choice's score is what its rules add up to, whatever their order.
+    #[test]
+    fn rules_add_up(weights in prop::collection::vec(0.1..5.0f64, 1..8), facts in prop::collection::vec(0.0..2.0f64, 8)) {
+        let all = [Fact::Always, Fact::Racing, Fact::Clutch, Fact::Drum, Fact::Hand, Fact::Stands, Fact::Fairleads, Fact::Permanent];
+        let own: Facts = all.into_iter().zip(facts).collect();
+        let rules: Vec<Rule> = weights.iter().enumerate().map(|(index, weight)| Rule {
+            name: format!("rule {index}"), when: all[index], at_least: 1.0,
+            speaks_for: vec!["keep".to_owned()], speaks_against: vec!["strip".to_owned()],
+            weight: *weight, reason: "tried".to_owned(),
+        }).collect();
+        let speaking: f64 = rules.iter().filter(|rule| own[&rule.when] >= 1.0).map(|rule| rule.weight).sum();
+        let weighed = weigh(&rules, &own, &["strip", "keep"]);
+        let score = |choice: &str| weighed.iter().find(|one| one.choice == choice).unwrap().score;
+        prop_assert!((score("keep") - speaking).abs() < 1e-9 && (score("strip") + speaking).abs() < 1e-9);
+        let backwards: Vec<Rule> = rules.iter().rev().cloned().collect();
+        let again = weigh(&backwards, &own, &["strip", "keep"]);
+        prop_assert!((again[0].score - weighed[0].score).abs() < 1e-9);
     }
 }

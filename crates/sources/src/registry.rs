@@ -160,4 +160,10 @@ sources! {
     ISO_9554 = "iso-9554-2010", Secondary, "ISO 9554, annex C", "ISO", "2010";
     /// Permanent stretch at which HMPE mooring rope is discarded.
     OFFSHORE_2012 = "offshore-2012", Secondary, "Offshore Magazine, discard limits of HMPE rope as quoted", "Offshore Magazine", "Aug 2012";
+    /// Activation energy and volume of HMPE creep.
+    OCONNOR_ROBBINS_2020 = "oconnor-robbins-2020", Paper, "O'Connor & Robbins, J. Chem. Phys. 153, 144904", "T. C. O'Connor, M. O. Robbins", "2020";
+    /// Margin on the life of fibre rope to creep failure.
+    DNV_E303 = "dnv-os-e303", Standard, "DNV-OS-E303 Offshore Fibre Ropes", "DNV", "2013";
+    /// Ropes soaked an hour and dripped ten minutes.
+    WATER_2011 = "rope-water-2011", Measured, "Rope Water Absorption Tests, soaked 1 h, dripped 10 min (n = 3)", "T. Jones", "Jul 2011";
 }

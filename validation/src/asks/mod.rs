@@ -2,6 +2,7 @@
 //! room's public functions, and its answers into numbers.
 
 mod bench;
+mod covers;
 mod cuts;
 mod ends;
 mod grip;
@@ -21,11 +22,12 @@ pub type Answers = Vec<(&'static str, Answer)>;
 /// One entry: its name, the room it asks, and the call.
 type Entry = (&'static str, &'static str, fn(&Given) -> Result<Answers, Trouble>);
 
-const ENTRIES: [&[Entry]; 8] = [
+const ENTRIES: [&[Entry]; 9] = [
     wind::ENTRIES,
     tackles::ENTRIES,
     rigging::ENTRIES,
     rope::ENTRIES,
+    covers::ENTRIES,
     ends::ENTRIES,
     grip::ENTRIES,
     cuts::ENTRIES,
