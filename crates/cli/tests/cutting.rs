@@ -188,4 +188,6 @@ fn an_interrupt_ends_the_search_with_the_best_plan_so_far() {
     assert_eq!(names(&answer["pieces"]).len(), 60);
     assert!(answer["proven"] == true || answer["interrupted"] == true, "{}", answer["verdict"]);
     assert!(answer["gap"]["value"].as_f64().unwrap() >= 0.0);
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(answer["interrupted"] == false || said.contains("ctrl-c stops with the best so far"), "{said}");
 }

@@ -3,6 +3,7 @@
 
 mod brute;
 mod jobs;
+mod metamorphic;
 mod random;
 mod refusals;
 mod rules;

@@ -51,7 +51,7 @@ fn made(recipe: &Recipe) -> Job {
             _ => {}
         }
     }
-    for (at, reel) in job.reels.iter_mut().enumerate().filter(|(at, _)| (at + recipe.pieces.len()) % 2 == 0) {
+    for (at, reel) in job.reels.iter_mut().enumerate().filter(|(at, _)| (at + recipe.pieces.len()).is_multiple_of(2)) {
         reel.price_per_metre = Some(500 + 7 * at as i64);
     }
     for (reel, &(length, _, role)) in job.reels.iter_mut().zip(&recipe.reels) {
