@@ -72,13 +72,23 @@ impl Store {
         copy.close().await;
         let counts = counts?;
         std::fs::File::open(&draft_path).and_then(|file| file.sync_all()).map_err(unwritable)?;
-        // A link, not a rename: it refuses to take another file's name.
-        std::fs::hard_link(&draft_path, path).map_err(|error| match error.kind() {
+        take_name(&draft_path, path).map_err(|error| match error.kind() {
             std::io::ErrorKind::AlreadyExists => Error::Occupied { place: place.to_string() },
             _ => unwritable(error),
         })?;
         sync_folder(folder).map_err(unwritable)?;
         Ok(counts)
+    }
+}
+
+/// Gives a whole file its name. A link refuses to take another file's; a disk
+/// without links (many a memory stick) gets a rename after a look.
+fn take_name(draft: &Path, path: &Path) -> std::io::Result<()> {
+    match std::fs::hard_link(draft, path) {
+        Err(error) if error.kind() != std::io::ErrorKind::AlreadyExists && !path.exists() => {
+            std::fs::rename(draft, path)
+        }
+        done => done,
     }
 }
 

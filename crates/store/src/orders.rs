@@ -215,12 +215,16 @@ impl Store {
         self.reading().await?.list("WHERE order_id = $1 ORDER BY revision", &[Cell::text(id)]).await
     }
 
-    /// What was laid aside for an order, oldest first.
+    /// What was laid aside for an order and is not settled, oldest first.
+    /// Whoever has taken over what is wanted strikes it out as a "text laid
+    /// aside" ([`Store::strike_out`]).
     ///
     /// # Errors
     /// When the store cannot be read.
     pub async fn order_asides(&self, id: &str) -> Result<Vec<Aside>, Error> {
-        self.reading().await?.list("WHERE order_id = $1 ORDER BY seq", &[Cell::text(id)]).await
+        let rest = "WHERE order_id = $1 AND NOT EXISTS \
+             (SELECT 1 FROM struck WHERE what = 'text laid aside' AND id = CAST(order_asides.seq AS TEXT)) ORDER BY seq";
+        self.reading().await?.list(rest, &[Cell::text(id)]).await
     }
 }
 

@@ -140,7 +140,8 @@ record! {
 record! {
     /// Something struck out: it stays, and does not count.
     Struck "striking out" in "struck" by [what, id] {
-        /// What kind of thing: test, inspection, measurement, minutes, reading.
+        /// What kind of thing: test, inspection, measurement, minutes, reading,
+        /// text laid aside.
         what: String,
         /// Which one.
         id: String,
@@ -171,6 +172,7 @@ const STRIKABLE: &[(&str, &str, &str)] = &[
     ("measurement", "as_made", "CAST(seq AS TEXT)"),
     ("minutes", "minutes", "CAST(seq AS TEXT)"),
     ("reading", "readings", "CAST(seq AS TEXT)"),
+    ("text laid aside", "order_asides", "CAST(seq AS TEXT)"),
 ];
 
 impl Store {
@@ -255,8 +257,9 @@ impl Store {
         self.reading().await?.find(&[Cell::text(test)]).await
     }
 
-    /// Strikes a test, inspection, measurement, entry of minutes or reading
-    /// out: it stays where it is, with the reason, and does not count.
+    /// Strikes a test, inspection, measurement, entry of minutes, reading or
+    /// text laid aside out: it stays where it is, with the reason, and does
+    /// not count.
     ///
     /// # Errors
     /// [`Error::Value`] without a reason or for another kind of thing;

@@ -42,7 +42,10 @@ fn two_people_save_one_order_and_neither_loses() {
             ("a = 2", "a = 3", "a = 1")
         );
         assert_eq!(store.order("sloop").await.unwrap().text, "a = 2");
-        assert_eq!(store.order_asides("sloop").await.unwrap(), [yours]);
+        assert_eq!(store.order_asides("sloop").await.unwrap(), std::slice::from_ref(&yours));
+        let settled = store.strike_out("text laid aside", &yours.seq.to_string(), "taken over", &stamp("Ada", 4)).await;
+        assert_eq!(settled.unwrap().reason, "taken over");
+        assert_eq!(store.order_asides("sloop").await.unwrap(), []);
 
         let texts: Vec<String> =
             store.order_versions("sloop").await.unwrap().into_iter().map(|version| version.text).collect();
