@@ -149,7 +149,12 @@ fn buried_end(end: &RopeEnd) -> Option<f64> {
 fn half_height(view: &View<'_>) -> f64 {
     let rope_half = 0.75 * view.thick + 1.0;
     match view.end.eye {
-        Some(eye) if view.from_mm < 0.0 => rope_half.max(eye_radius(view, eye) + view.thick / 2.0),
+        Some(eye) if view.from_mm < 0.0 => {
+            // A long eye that is cut off opens only as far as it is shown.
+            let whole = eye.length_mm + view.end.rope_diameter_mm;
+            let shown = (-view.from_mm / whole).min(1.0);
+            rope_half.max(shown * eye_radius(view, eye) + view.thick / 2.0 + 0.6)
+        }
         _ => rope_half,
     }
 }

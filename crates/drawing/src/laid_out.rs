@@ -8,7 +8,7 @@ use crate::course::{Course, Part, Texture, break_at, rope, stitching, whipping};
 use crate::dimensions::{self, Dimension};
 use crate::marks::{self, Label, ROW_MM};
 use crate::pen::{Drawing, FINE, Pen};
-use crate::rope::{Look, RopeEnd, Stretch, What};
+use crate::rope::{Look, Mark, On, RopeEnd, Stretch, What};
 use crate::scale::Scale;
 
 /// Narrowest picture that can be read, in mm.
@@ -33,17 +33,8 @@ pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
     let scale = Scale::fit(points, left, width_mm - left - run_on);
     let (thick, thick_note) = thickness(end.rope_diameter_mm * scale.ratio, 2.6, 7.0);
 
-    let labels = end
-        .marks
-        .iter()
-        .map(|mark| Label {
-            x: scale.at(mark.from_bitter_end_mm),
-            number: Some(mark.number),
-            text: mark.at_text.clone(),
-        })
-        .collect();
-    let placed = marks::place(labels, 0.5, width_mm - 0.5);
-    let over = ROW_MM * marks::rows(&placed) as f64 + 2.0;
+    let heads = Heads::of(end, &scale, width_mm);
+    let over = ROW_MM * heads.rows_over() as f64 + if heads.slanting() { 4.6 } else { 2.0 };
     let y = over + thick / 2.0 + 1.2;
     let mut pen = Pen::default();
     let course = Course::level(0.0, width_mm, y);
@@ -57,7 +48,7 @@ pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
         break_at(&mut pen, &course, *along, thick);
     }
     break_at(&mut pen, &course, width_mm - 3.0, thick);
-    marks::draw(&mut pen, &placed, y - thick / 2.0 - 0.8, over - 2.0 - ROW_MM / 2.0 + 0.3);
+    let under = heads.draw(&mut pen, (y - thick / 2.0 - 0.8, y + thick / 2.0 + 0.8), over);
     for mark in &end.marks {
         marks::shape(&mut pen, &course, scale.at(mark.from_bitter_end_mm), thick, mark.shape);
     }
@@ -66,10 +57,69 @@ pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
         to: scale.at(one.to_mm),
         text: one.label.clone(),
     });
-    let foot = dimensions::draw(&mut pen, lengths.collect(), y + thick / 2.0 + 2.2, (0.5, width_mm - 0.5));
+    let foot = dimensions::draw(&mut pen, lengths.collect(), under + 1.4, (0.5, width_mm - 0.5));
     let mut notes = vec![scale.note()];
     notes.extend(thick_note);
     Ok(pen.finish(width_mm, foot, notes, in_words(end)))
+}
+
+/// The numbers of the marks: with their distances where those fit into one
+/// row, alone where they do not; those on the cover stand under the rope.
+enum Heads {
+    Worded(Vec<marks::Placed>),
+    Rings { over: marks::RingRows, under: Option<marks::RingRows> },
+}
+
+impl Heads {
+    fn of(end: &RopeEnd, scale: &Scale, width: f64) -> Heads {
+        let label = |mark: &Mark| Label {
+            x: scale.at(mark.from_bitter_end_mm),
+            number: Some(mark.number),
+            text: mark.at_text.clone(),
+        };
+        let worded = marks::place(end.marks.iter().map(label).collect(), 0.5, width - 0.5);
+        if marks::rows(&worded) <= 1 {
+            return Heads::Worded(worded);
+        }
+        let side = |cover: bool| {
+            let there = end.marks.iter().filter(|mark| (mark.on == On::Cover) == cover);
+            let places: Vec<(f64, u32)> = there.map(|mark| (scale.at(mark.from_bitter_end_mm), mark.number)).collect();
+            marks::ring_rows(&places, 0.3, width - 0.3)
+        };
+        match (side(false), side(true)) {
+            (Some(over), Some(under)) => {
+                Heads::Rings { over, under: Some(under).filter(|under| under.rows_taken() > 0) }
+            }
+            _ => Heads::Worded(worded),
+        }
+    }
+
+    fn rows_over(&self) -> usize {
+        match self {
+            Heads::Worded(placed) => marks::rows(placed),
+            Heads::Rings { over, .. } => over.rows_taken(),
+        }
+    }
+
+    fn slanting(&self) -> bool {
+        matches!(self, Heads::Rings { .. })
+    }
+
+    /// Draws the numbers over and under the rope; gives where they end below.
+    fn draw(&self, pen: &mut Pen, (top, foot): (f64, f64), over: f64) -> f64 {
+        match self {
+            Heads::Worded(placed) => {
+                marks::draw(pen, placed, top, over - 2.0 - ROW_MM / 2.0 + 0.3);
+                foot
+            }
+            Heads::Rings { over: rings, under } => {
+                marks::draw_ring_rows(pen, rings, top, over - 4.6 - ROW_MM / 2.0 + 0.3);
+                let Some(rings) = under else { return foot };
+                marks::draw_ring_rows(pen, rings, foot, foot + 3.4 + ROW_MM / 2.0);
+                foot + 3.4 + ROW_MM * rings.rows_taken() as f64
+            }
+        }
+    }
 }
 
 /// One stretch of the rope as it lies straight.

@@ -3,8 +3,9 @@
 //! What the other rooms work out, as pictures that agree with one another on
 //! card, page and book: [`laid_out`] shows an end straight on the bench with
 //! its numbered marks, [`finished`] the same end made up with its throat and
-//! taper enlarged, [`piece`] a join, ring or strop as a whole, [`taper`] the tail strand by strand, [`marking_strip`] the
-//! marks at true size on tiles to cut out, and [`cut_bars`] the reels with
+//! taper enlarged, [`piece`] a join, ring or strop as a whole, [`taper`] the
+//! tail strand by strand, [`marking_strip`] the marks at true size on tiles to
+//! cut out, [`time_line`] the order of the steps, and [`cut_bars`] the reels with
 //! their pieces. [`plot`] sets one quantity against another.
 //!
 //! How rope looks, always: standing part plain (three strands as slanted
@@ -30,6 +31,7 @@ mod scale;
 mod strip;
 mod svg;
 mod taper;
+mod time_line;
 
 pub use bars::{PieceBar, ReelBar, Rest, RestBar, cut_bars};
 pub use error::DrawingError;
@@ -38,6 +40,7 @@ pub use laid_out::laid_out;
 pub use marks::mark_shape;
 pub use pen::{Anchor, BENCH_TYPE_MM, Drawing, Point, SMALL_TYPE_MM, Shape, Stroke, Tone, Type, Weight};
 pub use piece::{Form, piece};
-pub use rope::{Eye, Look, Mark, MarkShape, RopeEnd, Stretch, Taper, TaperStep, What};
+pub use rope::{Eye, Look, Mark, MarkShape, On, RopeEnd, Stretch, Taper, TaperStep, What};
 pub use strip::{MarkingStrip, Part, Ruler, StripLayout, Tile, marking_strip};
 pub use taper::taper;
+pub use time_line::{Phase, time_line};

@@ -5,6 +5,7 @@
 
 use crate::course::Course;
 use crate::pen::{BENCH_TYPE_MM, Drawing, FINE, HAIR, OUTLINE, Pen, Point, Type, text_width};
+use crate::plot::spread;
 use crate::rope::MarkShape;
 
 /// Radius of the ring round a mark's number, in mm.
@@ -179,6 +180,58 @@ pub(crate) fn draw_rows(pen: &mut Pen, placed: &[Placed], (rope_y, row_y): (f64,
             numbered_ring(pen, (one.ring_x, y), number);
         }
         pen.text((one.ring_x + ring(one.label.number) + 0.8, y + 1.15), &one.label.text, Type::SMALL);
+    }
+}
+
+/// Numbers alone in a row beside the rope, each with a leader to its mark.
+#[derive(Debug, Clone)]
+pub(crate) struct RingRows {
+    /// Place of the mark, number, place of the ring, row.
+    rings: Vec<(f64, u32, f64, usize)>,
+    rows: usize,
+}
+
+impl RingRows {
+    /// Rows that are taken: none without marks.
+    pub(crate) fn rows_taken(&self) -> usize {
+        if self.rings.is_empty() { 0 } else { self.rows }
+    }
+}
+
+/// Puts the numbers of marks into one row, or two in turn, within
+/// `from..to` mm; nothing if they do not fit so.
+///
+/// Rings keep the order of their marks, so leaders do not cross; a leader to
+/// the outer row runs between the rings of the inner one.
+pub(crate) fn ring_rows(marks: &[(f64, u32)], from: f64, to: f64) -> Option<RingRows> {
+    let half = marks.iter().map(|mark| ring(Some(mark.1))).fold(RING_MM, f64::max);
+    let mut marks = marks.to_vec();
+    marks.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    let count = marks.len().saturating_sub(1) as f64;
+    let room = to - from - 2.0 * half;
+    let (rows, apart) = if count * (2.0 * half + 0.5) <= room {
+        (1, 2.0 * half + 0.5)
+    } else if count * (half + 0.7) <= room {
+        (2, half + 0.7)
+    } else {
+        return None;
+    };
+    let wanted: Vec<f64> = marks.iter().map(|mark| mark.0).collect();
+    let places = spread(&wanted, apart, (from + half, to - half));
+    let rings = marks.iter().zip(places).enumerate();
+    Some(RingRows { rings: rings.map(|(index, (mark, place))| (mark.0, mark.1, place, index % rows)).collect(), rows })
+}
+
+/// Draws rows of numbers; `rope_y` is where leaders start and `row_y` the
+/// middle of the nearest row, with the other going the same way.
+pub(crate) fn draw_ring_rows(pen: &mut Pen, rows: &RingRows, rope_y: f64, row_y: f64) {
+    let sign = if row_y < rope_y { -1.0 } else { 1.0 };
+    for (x, number, place, row) in &rows.rings {
+        let y = row_y + sign * ROW_MM * *row as f64;
+        let near = row_y - sign * RING_MM;
+        // Straight from the rope, then to the ring's own place at its foot.
+        pen.line(&[(*x, rope_y), (*x, rope_y + sign * 0.8), (*place, near - sign * 0.3), (*place, y)], HAIR);
+        numbered_ring(pen, (*place, y), *number);
     }
 }
 

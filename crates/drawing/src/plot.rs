@@ -18,6 +18,7 @@ mod labels;
 
 pub use bars::{Bar, BarPlot, bars};
 pub use frame::draw;
+pub(crate) use labels::spread;
 
 use crate::DrawingError;
 

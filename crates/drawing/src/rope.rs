@@ -94,11 +94,24 @@ pub enum MarkShape {
     Cross,
 }
 
+/// What of the rope a mark is made on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum On {
+    /// The rope as a whole.
+    Rope,
+    /// Its core, the cover slid back or off.
+    Core,
+    /// Its cover.
+    Cover,
+}
+
 /// A numbered mark on the rope as it lies straight.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mark {
     /// Its number, counted from the bitter end.
     pub number: u32,
+    /// What it is made on.
+    pub on: On,
     /// What happens there, such as `throat, tail side`.
     pub name: String,
     /// Distance from the bitter end along the free rope, in mm.
@@ -145,7 +158,7 @@ pub struct Taper {
 /// One end of a rope, before and after it is made up.
 ///
 /// ```
-/// use drawing::{Eye, Look, Mark, MarkShape, RopeEnd, Stretch, What};
+/// use drawing::{Eye, Look, Mark, MarkShape, On, RopeEnd, Stretch, What};
 ///
 /// let end = RopeEnd {
 ///     rope_diameter_mm: 10.0,
@@ -164,6 +177,7 @@ pub struct Taper {
 ///     eye: Some(Eye { length_mm: 60.0, pin_mm: 12.0 }),
 ///     marks: vec![Mark {
 ///         number: 1,
+///         on: On::Rope,
 ///         name: "throat, tail side".into(),
 ///         from_bitter_end_mm: 720.0,
 ///         at_text: "720 mm".into(),

@@ -134,8 +134,8 @@ impl MarkingStrip {
 /// bitter end, has no strip length and is refused, as are tiles under 100 mm.
 ///
 /// ```
-/// # use drawing::{Look, Mark, MarkShape, RopeEnd, StripLayout, marking_strip};
-/// # let mark = |number, at: f64| Mark { number, name: "throat".into(), from_bitter_end_mm: at,
+/// # use drawing::{Look, Mark, MarkShape, On, RopeEnd, StripLayout, marking_strip};
+/// # let mark = |number, at: f64| Mark { number, on: On::Rope, name: "throat".into(), from_bitter_end_mm: at,
 /// #     at_text: format!("{at} mm"), shape: MarkShape::ClosedBand };
 /// # let end = RopeEnd { rope_diameter_mm: 10.0, look: Look::Braid, stretches: vec![], made_up: vec![],
 /// #     eye: None, taper: None, marks: vec![mark(1, 0.0), mark(2, 610.0)] };

@@ -4,9 +4,9 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
 
 use drawing::{
-    Anchor, DrawingError, Eye, Look, Mark, MarkShape, Part, PieceBar, ReelBar, Rest, RestBar, RopeEnd, Ruler,
+    Anchor, DrawingError, Eye, Look, Mark, MarkShape, On, Part, Phase, PieceBar, ReelBar, Rest, RestBar, RopeEnd, Ruler,
     SMALL_TYPE_MM, Shape, Stretch, StripLayout, Taper, TaperStep, What, cut_bars, finished, laid_out, mark_shape,
-    marking_strip, taper,
+    marking_strip, taper, time_line,
 };
 use proptest::prelude::*;
 
@@ -19,7 +19,14 @@ const SHAPES: [MarkShape; 5] =
     [MarkShape::Line, MarkShape::ClosedBand, MarkShape::BrokenBand, MarkShape::Arrowhead, MarkShape::Cross];
 
 fn mark(number: u32, at: f64, shape: MarkShape) -> Mark {
-    Mark { number, name: format!("mark {number}"), from_bitter_end_mm: at, at_text: format!("{at} mm"), shape }
+    Mark {
+        number,
+        on: On::Rope,
+        name: format!("mark {number}"),
+        from_bitter_end_mm: at,
+        at_text: format!("{at} mm"),
+        shape,
+    }
 }
 
 fn end_with(marks: Vec<Mark>) -> RopeEnd {
@@ -192,6 +199,45 @@ fn text_stays_text() {
     let picture = laid_out(&end, 90.0).unwrap();
     assert!(picture.svg().contains("&lt;/text&gt;&lt;script&gt;&quot;&amp;\u{fffd}"));
     assert!(!picture.svg().contains("<script>"));
+}
+
+#[test]
+fn many_marks_take_a_row_or_two_and_not_a_flight_of_stairs() {
+    let places = [0.0, 21.0, 54.0, 108.0, 173.0, 504.0, 554.0, 605.0, 1135.0, 1170.0, 13_449.0, 13_484.0, 13_490.0];
+    let marks = (1..).zip(places).map(|(number, at)| mark(number, at, MarkShape::Line)).collect();
+    let end = end_with(marks);
+    let one_row = laid_out(&end, 190.0).unwrap();
+    assert!(one_row.height_mm < 32.0, "{} mm high", one_row.height_mm);
+    let two_rows = laid_out(&end, 80.0).unwrap();
+    assert!(two_rows.height_mm < 40.0, "{} mm high", two_rows.height_mm);
+    // On the cover, numbers stand under the rope.
+    let mut covered = end;
+    covered.marks[12].on = On::Cover;
+    let svg = laid_out(&covered, 190.0).unwrap().svg();
+    let y = |number: &str| {
+        let tag = svg
+            .split("<text ")
+            .find(|tag| tag.ends_with(&format!(">{number}</text>")) || tag.contains(&format!(">{number}</text>")))
+            .unwrap();
+        attributes(&format!(" {tag}"), "y")[0].parse::<f64>().unwrap()
+    };
+    assert!(y("13") > y("12") + 15.0, "{} {}", y("13"), y("12"));
+}
+
+#[test]
+fn a_time_line_numbers_its_steps_through() {
+    let phase = |name: &str, steps| Phase { name: name.into(), steps };
+    let line =
+        time_line(&[phase("before the tail goes in", 6), phase("tail in", 1), phase("finish", 5)], 190.0).unwrap();
+    let svg = line.svg();
+    for step in 1..=12 {
+        assert!(svg.contains(&format!(">{step}</text>")), "step {step} is not numbered");
+    }
+    assert_eq!(
+        line.alt,
+        "The order of work. before the tail goes in: steps 1 to 6; tail in: step 7; finish: steps 8 to 12."
+    );
+    assert!(matches!(time_line(&[phase("nothing", 0)], 190.0), Err(DrawingError::NotPositive { .. })));
 }
 
 fn looks() -> impl Strategy<Value = Look> {
