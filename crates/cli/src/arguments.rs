@@ -2,14 +2,16 @@
 
 use crate::splice_ask::SpliceAsk;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use desk::{CardsRequest, CutRequest, Document, LinesRequest, Paper, PieceSource, Problem, System};
+use desk::{
+    CardsRequest, CutRequest, Document, LinesRequest, Paper, PaperKind, PapersRequest, PieceSource, Problem, System,
+};
 use std::path::PathBuf;
 use std::time::Duration;
 
 /// For the rigger in a rope loft: loads, ropes, splices, cut plans and bench
 /// cards, each with its working.
 #[derive(Debug, Parser)]
-#[command(name = "becket", version, max_term_width = 80, arg_required_else_help = true)]
+#[command(name = "becket", version, max_term_width = 80, arg_required_else_help = true, disable_help_subcommand = true)]
 #[command(after_help = AFTER)]
 pub struct Cli {
     /// What to do.
@@ -82,6 +84,8 @@ pub enum Command {
     Completions(CompletionsAsk),
     /// Write the man pages to a folder.
     Manual(ManualAsk),
+    /// Print a chapter of the rigger's book, or the help of a command.
+    Help(HelpAsk),
 }
 
 /// An order and its rope list.
@@ -240,6 +244,27 @@ pub struct SheetsAsk {
     /// Paper of the sheets.
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     paper: PaperSize,
+    /// What is written, commas between: cards (with the cut plan, where a rack
+    /// is given), labels, line-plan, calculation, delivery.
+    #[arg(long, value_delimiter = ',', default_value = "cards", value_parser = sheet_words())]
+    what: Vec<String>,
+    /// One line only; not for cards.
+    #[arg(long)]
+    line: Option<String>,
+    /// Width of a label: "70 mm".
+    #[arg(long, default_value = "70 mm")]
+    label_width: String,
+    /// Height of a label: "42 mm".
+    #[arg(long, default_value = "42 mm")]
+    label_height: String,
+    /// Labels across and down a sheet of the paper, such as 2x6; without it
+    /// they are for a roll.
+    #[arg(long)]
+    label_sheet: Option<String>,
+}
+
+fn sheet_words() -> Vec<&'static str> {
+    std::iter::once("cards").chain(desk::PaperKind::ALL.iter().map(|kind| kind.word())).collect()
 }
 
 impl SheetsAsk {
@@ -252,6 +277,32 @@ impl SheetsAsk {
             rack: self.rack.clone().map(Into::into),
         }
     }
+
+    /// Are the cards among what is asked for?
+    pub fn wants_cards(&self) -> bool {
+        self.what.iter().any(|word| word == "cards")
+    }
+
+    /// The other papers, for desk; nothing where none is asked for.
+    pub fn papers(&self, units: Option<System>) -> Result<Option<PapersRequest>, Problem> {
+        let wanted = |kind: &PaperKind| self.what.iter().any(|word| word == kind.word());
+        let kinds: Vec<PaperKind> = PaperKind::ALL.into_iter().filter(wanted).collect();
+        if kinds.is_empty() {
+            return Ok(None);
+        }
+        let label_sheet = self.label_sheet.as_deref().map(|text| desk::grid("--label-sheet", text)).transpose()?;
+        Ok(Some(PapersRequest {
+            lines: LinesRequest { name: self.line.clone(), ..self.lines.request(units) },
+            out: self.out.clone(),
+            paper: self.paper.desk(),
+            kinds,
+            label_mm: (
+                desk::length("--label-width", &self.label_width)?.to_mm(),
+                desk::length("--label-height", &self.label_height)?.to_mm(),
+            ),
+            label_sheet,
+        }))
+    }
 }
 
 /// Paper sizes.
@@ -261,6 +312,8 @@ pub enum PaperSize {
     A4,
     /// 8 1/2 x 11 in.
     Letter,
+    /// A roll 100 mm wide; strips lie along it, whole.
+    Roll,
 }
 
 impl PaperSize {
@@ -269,6 +322,7 @@ impl PaperSize {
         match self {
             PaperSize::A4 => Paper::A4,
             PaperSize::Letter => Paper::Letter,
+            PaperSize::Roll => Paper::Roll,
         }
     }
 }
@@ -305,6 +359,14 @@ pub struct CompletionsAsk {
     /// For which shell.
     #[arg(value_enum)]
     pub shell: clap_complete::Shell,
+}
+
+/// Help.
+#[derive(Debug, Args)]
+pub struct HelpAsk {
+    /// A chapter, such as first-day or cautions, or a command; without it the
+    /// list of both.
+    pub topic: Option<String>,
 }
 
 /// Man pages.

@@ -6,6 +6,7 @@
 //! failed, 5 what was asked cannot be made.
 
 mod arguments;
+mod book;
 mod cover;
 mod cut;
 mod manual;
@@ -18,7 +19,7 @@ mod show_splice;
 mod splice_ask;
 mod tables;
 
-use arguments::{Cli, Command};
+use arguments::{Cli, Command, SheetsAsk};
 use clap::Parser;
 use desk::{Fault, Problem};
 use serde::Serialize;
@@ -102,11 +103,7 @@ fn run(cli: Cli) -> Result<u8, Problem> {
         Command::Splice(ask) => splice(&ask, cli.json, units),
         Command::Cut(ask) => cut::cut(&ask, cli.json, units),
         Command::Confirm(ask) => cut::confirm(&ask, cli.json),
-        Command::Sheets(ask) => {
-            let answer = desk::cards(&ask.request(units))?;
-            write(cli.json, &answer, || show::cards(&answer))?;
-            Ok(verdict(answer.has_stop()))
-        }
+        Command::Sheets(ask) => sheets(&ask, units, cli.json),
         Command::Check(ask) => {
             let answer = desk::check(&ask.file.clone().into())?;
             write(cli.json, &answer, || {
@@ -132,6 +129,10 @@ fn run(cli: Cli) -> Result<u8, Problem> {
         }
         Command::Completions(ask) => {
             put(&manual::completions(ask.shell))?;
+            Ok(DONE)
+        }
+        Command::Help(ask) => {
+            put(book::help(ask.topic.as_deref())?.as_bytes())?;
             Ok(DONE)
         }
         Command::Manual(ask) => {
@@ -160,6 +161,24 @@ fn splice(ask: &SpliceAsk, json: bool, units: Option<desk::System>) -> Result<u8
     write(json, &answer, || show_splice::splice(&answer, ask.working))?;
     files.iter().for_each(|file| say(&format!("written: {file}")));
     Ok(verdict(answer.has_stop()))
+}
+
+/// Cards, and the other papers asked for beside them.
+fn sheets(ask: &SheetsAsk, units: Option<desk::System>, json: bool) -> Result<u8, Problem> {
+    let papers = ask.papers(units)?.map(|request| desk::papers(&request)).transpose()?;
+    let cards = ask.wants_cards().then(|| desk::cards(&ask.request(units))).transpose()?;
+    if let Some(cards) = &cards {
+        write(json, cards, || show::cards(cards))?;
+    }
+    if let Some(papers) = &papers {
+        if cards.is_none() {
+            write(json, papers, || format!("papers of order {}\n", papers.order))?;
+        }
+        papers.files.iter().for_each(|file| say(&format!("written: {file}")));
+        papers.refused.iter().for_each(|piece| say(&format!("{piece} is refused: no label, not delivered")));
+    }
+    let refused = papers.is_some_and(|papers| !papers.refused.is_empty());
+    Ok(verdict(refused || cards.is_some_and(|cards| cards.has_stop())))
 }
 
 const fn verdict(stop: bool) -> u8 {
@@ -203,6 +222,11 @@ fn say_rope_list(list: Option<&str>) {
 fn complain(problem: &Problem, json: bool) {
     match serde_json::to_string_pretty(problem) {
         Ok(text) if json => say(&text),
-        _ => say(&format!("becket: {problem}")),
+        _ => {
+            say(&format!("becket: {problem}"));
+            if let Some(topic) = book::topic_of(&problem.code) {
+                say(&format!("  more: becket help {topic}"));
+            }
+        }
     }
 }

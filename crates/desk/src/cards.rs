@@ -4,6 +4,7 @@ use crate::cut::{CutRequest, Watch, write_plan};
 use crate::cut_pieces::of_jobs;
 use crate::job::{Job, JobLine};
 use crate::lines::{LinesRequest, job};
+use crate::order_of_work::{before, phases};
 use crate::picture::picture;
 use crate::problem::{Fault, Problem};
 use crate::save::{ready, save};
@@ -11,8 +12,7 @@ use crate::text::Text;
 use schemars::JsonSchema;
 use serde::Serialize;
 use sheets::{
-    AsMadeBox, BenchCard, Day, EndCard, FindingLine, Grade, Headline, OverrideRecord, Overrule, TaperRow, WeakPointRow,
-    WorkingRow,
+    AsMadeBox, BenchCard, Day, EndCard, FindingLine, Grade, Headline, OverrideRecord, Overrule, WeakPointRow,
 };
 use sources::Finding;
 use std::path::PathBuf;
@@ -26,6 +26,8 @@ pub enum Paper {
     A4,
     /// 8 1/2 x 11 in.
     Letter,
+    /// A roll 100 mm wide, as label printers take.
+    Roll,
 }
 
 impl Paper {
@@ -33,6 +35,7 @@ impl Paper {
         match self {
             Paper::A4 => sheets::Paper::A4,
             Paper::Letter => sheets::Paper::Letter,
+            Paper::Roll => sheets::Paper::Roll,
         }
     }
 }
@@ -184,17 +187,13 @@ fn card(job: &Job, piece: &Piece<'_>) -> BenchCard {
         None => made.rope.name.clone(),
     };
     let customer = job.order.order.value.customer.as_ref().map_or_else(String::new, |customer| customer.value.clone());
-    let tolerance = splice::LoftRules::COMMON.tolerance;
-    let mut as_made = vec![AsMadeBox {
-        name: "finished length".to_owned(),
-        wanted: format!("{} ± {}", show(made.finished.nearest_mm().into()), show(tolerance.into())),
-    }];
+    let mut as_made = vec![wanted("finished length", made.finished, system)];
     for (name, end) in made.ends() {
+        if let Some(eye) = &end.eye {
+            as_made.push(wanted(&format!("eye, {name}"), eye.inside, system));
+        }
         if let Some(bury) = end.bury {
-            as_made.push(AsMadeBox {
-                name: format!("bury, {name}"),
-                wanted: format!("{} ± {}", show(bury.nearest_mm().into()), show(tolerance.into())),
-            });
+            as_made.push(wanted(&format!("bury, {name}"), bury, system));
         }
     }
     BenchCard {
@@ -208,16 +207,12 @@ fn card(job: &Job, piece: &Piece<'_>) -> BenchCard {
         finished_length: show(made.finished.nearest_mm().into()),
         reference_tension: show(cordage::reference_tension(made.rope.diameter).into()),
         ends: made.ends().into_iter().map(|(name, end)| end_card(name, &made.rope, end, system)).collect(),
-        findings: line.findings.iter().map(|finding| finding_line(finding, made, system)).collect(),
+        findings: findings(line, system),
         cautions: cautions(made, system),
         as_made,
         weak_points: weak_points(made, system),
-        working: line.steps.iter().map(|step| working_row(step, system)).collect(),
-        override_record: line.record.overridden.as_ref().map(|record| OverrideRecord {
-            name: record.value.by.value.clone(),
-            date: record.value.date.value.to_string(),
-            reason: record.value.reason.value.clone(),
-        }),
+        rests_on: rests_on(line),
+        override_record: overrides(line),
         code: piece.code.clone(),
         day: day(job.order.order.value.date.value),
         ruler: match system {
@@ -227,17 +222,62 @@ fn card(job: &Job, piece: &Piece<'_>) -> BenchCard {
     }
 }
 
-/// Cautions of both ends, each once.
+/// A box for a length, with what it should be: `288 ± 5 mm`.
+fn wanted(name: &str, length: units::Length, system: System) -> AsMadeBox {
+    let tolerance = Value::from(splice::LoftRules::COMMON.tolerance).show(system);
+    let length = Value::from(length.nearest_mm()).show(system);
+    // The same unit behind both is written once.
+    let short = length.strip_suffix(" mm").filter(|_| tolerance.ends_with(" mm"));
+    AsMadeBox { name: name.to_owned(), wanted: format!("{} ± {tolerance}", short.unwrap_or(&length)) }
+}
+
+/// Who overruled a stop on a line, if anybody.
+pub(crate) fn overrides(line: &JobLine) -> Option<OverrideRecord> {
+    line.record.overridden.as_ref().map(|record| OverrideRecord {
+        name: record.value.by.value.clone(),
+        date: record.value.date.value.to_string(),
+        reason: record.value.reason.value.clone(),
+    })
+}
+
+/// Whether a piece is refused: by a stop that nobody overruled or may.
+pub(crate) fn refused(job: &Job, piece: &Piece<'_>) -> bool {
+    sheets::refused(&findings(piece.line, job.system), overrides(piece.line).as_ref())
+}
+
+/// What the box of cautions on every card says already.
+const ALWAYS_SAID: [&str; 4] =
+    ["not for life support", "a proof or break test outranks", "rope under load recoils", "cut away from the hand"];
+
+/// Cautions of both ends beside those of every card, each once.
 fn cautions(made: &makeup::MadeUp, system: System) -> Vec<String> {
     let mut cautions: Vec<String> = Vec::new();
     for (_, end) in made.ends() {
         for caution in end.cautions.iter().map(|caution| caution.show(system)) {
-            if !cautions.contains(&caution) {
+            let said = ALWAYS_SAID.iter().any(|said| caution.starts_with(said));
+            if !said && !cautions.contains(&caution) {
                 cautions.push(caution);
             }
         }
     }
     cautions
+}
+
+/// Numbers of a piece that rest on no published source, by what they rest on
+/// instead.
+fn rests_on(line: &JobLine) -> Vec<String> {
+    let ends = line.made.ends();
+    let steps = || line.steps.iter().chain(ends.iter().flat_map(|(_, end)| &end.working));
+    let of = |kind: sources::Kind| {
+        let mut names: Vec<&str> = Vec::new();
+        for step in steps().filter(|step| step.citation.source.kind == kind) {
+            if !names.contains(&step.what) {
+                names.push(step.what);
+            }
+        }
+        (!names.is_empty()).then(|| format!("{}: {}", kind.words(), names.join(", ")))
+    };
+    [sources::Kind::CommonPractice, sources::Kind::FromMemory].into_iter().filter_map(of).collect()
 }
 
 fn weak_points(made: &makeup::MadeUp, system: System) -> Vec<WeakPointRow> {
@@ -249,26 +289,32 @@ fn weak_points(made: &makeup::MadeUp, system: System) -> Vec<WeakPointRow> {
             strength: point
                 .strength
                 .map_or_else(|| "not assessed".to_owned(), |strength| Value::from(strength).show(system)),
-            basis: point.citation.to_string(),
+            basis: weak_basis(point),
             lowest: index == 0,
         })
         .collect()
 }
 
-fn working_row(step: &sources::Step, system: System) -> WorkingRow {
-    let inputs: Vec<String> =
-        step.inputs.iter().map(|(name, value)| format!("{name} {}", value.show(system))).collect();
-    let formula = match (step.formula.is_empty(), inputs.is_empty()) {
-        (_, true) => step.formula.to_owned(),
-        (true, false) => inputs.join(", "),
-        (false, false) => format!("{}; {}", step.formula, inputs.join(", ")),
-    };
-    WorkingRow {
-        what: step.what.to_owned(),
-        formula,
-        result: step.result.show(system),
-        source: step.citation.to_string(),
+/// What a weak point's strength rests on: its share of the rope and the kind
+/// of source; the calculation sheet names the source itself.
+fn weak_basis(point: &makeup::WeakPoint) -> String {
+    let kind = point.citation.source.kind.words();
+    match point.share {
+        Some(share) => format!("{:.0} % of the rope ({kind})", 100.0 * share),
+        None => kind.to_owned(),
     }
+}
+
+/// Findings of both ends and the line, each once.
+pub(crate) fn findings(line: &JobLine, system: System) -> Vec<FindingLine> {
+    let mut findings: Vec<FindingLine> = Vec::new();
+    for finding in &line.findings {
+        let one = finding_line(finding, &line.made, system);
+        if !findings.contains(&one) {
+            findings.push(one);
+        }
+    }
+    findings
 }
 
 fn finding_line(finding: &Finding, made: &makeup::MadeUp, system: System) -> FindingLine {
@@ -282,7 +328,10 @@ fn finding_line(finding: &Finding, made: &makeup::MadeUp, system: System) -> Fin
         },
         text: finding.text.show(system),
         remedy: finding.remedy.as_ref().map(|remedy| remedy.show(system)),
-        weak_point: made.weak_points.first().filter(|_| weak).map(|point| point.place.clone()),
+        weak_point: match finding.code {
+            "grip-margin" | "short-bury" => Some("the buried tail".to_owned()),
+            _ => made.weak_points.first().filter(|_| weak).map(|point| point.place.clone()),
+        },
         overrule: if never { Overrule::Never } else { Overrule::Allowed },
     }
 }
@@ -300,33 +349,30 @@ fn end_card(name: &str, rope: &cordage::Rope, end: &splice::Layout, system: Syst
         headline("bury", show(bury.nearest_mm().into()));
     }
     if let Some(eye) = &end.eye {
-        headline("eye, inside flat", show(eye.inside.nearest_mm().into()));
+        headline("eye inside, flat", show(eye.inside.nearest_mm().into()));
     }
     if end.shrinkage.to_mm() >= 0.5 {
         headline("shrinkage", show(end.shrinkage.nearest_mm().into()));
     }
     if let Some(grip) = &end.grip {
-        headline("grip margin, low end", format!("{:.2}", grip.margin.low));
+        headline("grip margin, low", format!("{:.2}", grip.margin.low));
     }
-    if let Some(stitching) = end.stitching.first() {
-        headline(&format!("{}, {} twine", stitching.name, show(stitching.twine.into())), show(stitching.length.into()));
+    // Of a buried end the steps say what each stitching takes.
+    if let Some(stitching) = end.stitching.first().filter(|_| end.bury.is_none()) {
+        headline(
+            &format!("{} twine for the {}", show(stitching.twine.into()), stitching.name),
+            show(stitching.length.into()),
+        );
     }
+    let steps: Vec<String> = end.steps.iter().map(|step| step.show(system)).collect();
     EndCard {
         name: name.to_owned(),
         kind: format!("{}{on}", end.kind.name()),
         headlines,
         layout: picture(rope, end, system),
-        taper: end
-            .taper
-            .iter()
-            .map(|step| TaperRow {
-                at: show(step.at.into()),
-                pick: step.pick.to_string(),
-                taken_out: format!("one strand, {} hand", step.hand.word()),
-                strands_left: step.strands_left.to_string(),
-            })
-            .collect(),
-        steps: end.steps.iter().map(|step| step.show(system)).collect(),
+        phases: phases(&steps),
+        before: before(end),
+        steps,
         tools: end.tools.iter().map(|tool| (*tool).to_owned()).collect(),
         time: show(end.time.get().unwrap_or(units::Duration::ZERO).into()),
     }

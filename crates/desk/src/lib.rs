@@ -6,6 +6,7 @@
 //! cannot be done returns a [`Problem`] that says what was given, what is
 //! allowed and what to do. Knows neither HTTP nor the terminal.
 
+mod book;
 mod cards;
 mod check;
 mod convert;
@@ -29,6 +30,8 @@ mod job;
 mod lines;
 mod made_up;
 mod one_line;
+mod order_of_work;
+mod papers;
 mod picture;
 mod problem;
 #[cfg(feature = "records")]
@@ -46,6 +49,7 @@ mod taken;
 mod text;
 mod wire;
 
+pub use book::{EndPictures, end_pictures, sources_chapter};
 pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
 pub use check::{CheckAnswer, FileKind, check};
 pub use cover_answer::{CoverAnswer, RangeAnswer};
@@ -59,6 +63,7 @@ pub use cut_confirm::{ConfirmAnswer, confirm, confirm_change, take_back};
 pub use cut_rack::{RackChange, RackRow, confirm_rows, rack_fingerprint, take_back_rows};
 pub use holding::{HeldReel, Holding};
 pub use lines::{EndAnswer, LineAnswer, LinesAnswer, LinesRequest, lines};
+pub use papers::{PaperKind, PapersAnswer, PapersRequest, papers};
 pub use problem::{Fault, Problem, Where};
 pub use rope_task::{CandidateAnswer, MovedAnswer, RopeChoiceAnswer, RopeRequest, rope};
 pub use rule_table::{FactAnswer, LOFT_RULES, SpokenAnswer, WeighedAnswer, rule_facts};
@@ -66,7 +71,7 @@ pub use save::save;
 pub use schema::{Document, schema};
 pub use splice_answer::{ChanceAnswer, LoadGripAnswer, SpliceAnswer};
 pub use splice_out::{splice_svg, splice_to};
-pub use splice_task::{SpliceRequest, Variant, compare, length, splice, time};
+pub use splice_task::{SpliceRequest, Variant, compare, grid, length, splice, time};
 pub use taken::ReelTaken;
 pub use text::Text;
 pub use wire::{Amount, FindingAnswer, Margin, StepAnswer, TaperStepAnswer, WeakPointAnswer};

@@ -1,7 +1,7 @@
 //! An end's layout as the drawings need it, in millimetres.
 
 use crate::made_up::{eye, made_up, taper_begins};
-use drawing::{Look, Mark, MarkShape, RopeEnd, Stretch, Taper, TaperStep, What};
+use drawing::{Look, Mark, MarkShape, On, RopeEnd, Stretch, Taper, TaperStep, What};
 use splice::{Layout, Part, STRANDS, Shape};
 use units::{System, Value};
 
@@ -14,7 +14,7 @@ pub(crate) fn picture(rope: &cordage::Rope, end: &Layout, system: System) -> Rop
         made_up: made_up(end, system),
         eye: eye(end),
         marks: marks(end, system),
-        taper: taper(end, system),
+        taper: taper(end),
     }
 }
 
@@ -53,10 +53,14 @@ fn marks_on(end: &Layout, system: System, on: impl Fn(Part) -> bool) -> Vec<Mark
         .filter(|mark| on(mark.part))
         .map(|mark| Mark {
             number: mark.number,
-            // Core and cover are numbered apart; the name says which.
+            on: match mark.part {
+                Part::Core => On::Core,
+                Part::Cover => On::Cover,
+                Part::Rope | Part::OtherRope => On::Rope,
+            },
             name: match mark.part {
-                Part::Rope => mark.name.to_owned(),
-                part => format!("{}: {}", part.word(), mark.name),
+                Part::OtherRope => format!("{}: {}", mark.part.word(), mark.name),
+                _ => mark.name.to_owned(),
             },
             from_bitter_end_mm: mark.from_bitter_end.count() as f64,
             at_text: Value::from(mark.from_bitter_end).show(system),
@@ -71,20 +75,28 @@ fn marks_on(end: &Layout, system: System, on: impl Fn(Part) -> bool) -> Vec<Mark
         .collect()
 }
 
-fn taper(end: &Layout, system: System) -> Option<Taper> {
+fn taper(end: &Layout) -> Option<Taper> {
     (!end.taper.is_empty()).then(|| Taper {
         strands: STRANDS,
-        steps: end
-            .taper
-            .iter()
-            .map(|step| TaperStep {
-                from_bitter_end_mm: step.at.count() as f64,
-                at_text: Value::from(step.at).show(system),
-                strands_left: step.strands_left,
-            })
-            .collect(),
+        steps: (0..end.taper.len()).map(|index| taper_step(&end.taper, index)).collect(),
         slanted_cut_mm: end.slanted_cut.map_or(0.0, |cut| cut.to_mm()),
     })
+}
+
+/// One strand taken out; the last of those taken out at one place says for
+/// all of them which pick, which hands and how many stay.
+fn taper_step(steps: &[splice::TaperStep], index: usize) -> TaperStep {
+    let step = &steps[index];
+    let last_here = steps.get(index + 1).is_none_or(|next| next.at != step.at);
+    let here: Vec<&splice::TaperStep> = steps.iter().filter(|other| other.at == step.at).collect();
+    let hands = match here[..] {
+        [one] => format!("{} hand", one.hand.word()),
+        [one, other] if one.hand != other.hand => "one of each hand".to_owned(),
+        _ => here.iter().map(|one| one.hand.word()).collect::<Vec<_>>().join(", "),
+    };
+    let words =
+        if last_here { format!("pick {}, {hands} out, {} stay", step.pick, step.strands_left) } else { String::new() };
+    TaperStep { from_bitter_end_mm: step.at.count() as f64, words, strands_left: step.strands_left }
 }
 
 /// The last mark on any part, from the bitter end.

@@ -81,6 +81,13 @@ impl Problem {
         Problem::new(Fault::Disk, "cannot-write", message)
     }
 
+    /// Help that was asked for and does not exist.
+    #[must_use]
+    pub fn no_such_topic(topic: &str, chapters: &[&str]) -> Problem {
+        Problem::new(Fault::Request, "no-such-topic", format!("there is no chapter and no command called {topic:?}"))
+            .hint(format!("a command, or one of the chapters: {}", chapters.join(", ")))
+    }
+
     pub(crate) fn refused(code: &str, message: impl Into<String>) -> Problem {
         Problem::new(Fault::Refused, code, message)
     }

@@ -95,6 +95,14 @@ pub fn splice(request: &SpliceRequest) -> Result<SpliceAnswer, Problem> {
     Ok(answer)
 }
 
+/// The rope and the end laid out in it.
+pub(crate) fn laid_out(request: &SpliceRequest) -> Result<(cordage::Rope, splice::Layout), Problem> {
+    let ropes = ropes(request)?;
+    let asked = asked(request, &ropes)?;
+    let end = splice::layout(&asked).map_err(|why| cannot(&why))?;
+    Ok((ropes.rope.clone(), end))
+}
+
 /// A variant of an end.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Variant {
@@ -144,6 +152,19 @@ pub fn length(field: &str, text: &str) -> Result<Length, Problem> {
         return Err(Problem::new(Fault::Request, "below-zero", format!("{field}: {text:?} is below zero")));
     }
     Ok(length)
+}
+
+/// Two counts from text, for a front end's own field: `2x6`.
+///
+/// # Errors
+/// When it is not two whole numbers from 1 to 50 with an x between.
+pub fn grid(field: &str, text: &str) -> Result<(u32, u32), Problem> {
+    let count = |text: &str| text.trim().parse::<u32>().ok().filter(|count| (1..=50).contains(count));
+    let pair = text.split_once(['x', 'X', '×']).and_then(|(across, down)| Some((count(across)?, count(down)?)));
+    pair.ok_or_else(|| {
+        Problem::new(Fault::Request, "cannot-be-read", format!("{field}: {text:?} is no number across and down"))
+            .hint("two whole numbers from 1 to 50 with an x between: 2x6")
+    })
 }
 
 /// Seconds from text, for a front end's own field: `10s`, `2 min`.

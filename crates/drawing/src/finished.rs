@@ -26,6 +26,10 @@ const ENLARGED_MM: f64 = 6.5;
 /// Thickness of the rope in the enlarged throat at least, in mm.
 const LEAST_ENLARGED_MM: f64 = 3.6;
 
+/// Half the height of the enlarged throat at most, in mm: a wider eye is cut
+/// off where it has opened so far.
+const HIGHEST_INSET_MM: f64 = 8.0;
+
 /// The made-up end, `width_mm` wide.
 ///
 /// # Errors
@@ -44,7 +48,7 @@ pub fn finished(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
     notes.extend(note);
     let mut height = whole;
     if thick < READABLE_THICK_MM {
-        height = insets(&mut pen, end, (width_mm, whole + 2.0), &mut notes);
+        height = insets(&mut pen, end, (width_mm, whole + 2.0));
     }
     let words: Vec<&str> = end.made_up.iter().map(|one| one.label.as_str()).filter(|text| !text.is_empty()).collect();
     let alt = format!(
@@ -66,7 +70,7 @@ struct View<'a> {
 }
 
 /// Throat and end of the bury enlarged, side by side; gives where they end.
-fn insets(pen: &mut Pen, end: &RopeEnd, (width, top): (f64, f64), notes: &mut Vec<String>) -> f64 {
+fn insets(pen: &mut Pen, end: &RopeEnd, (width, top): (f64, f64)) -> f64 {
     let d = end.rope_diameter_mm;
     let buried = end.made_up.iter().filter(|one| matches!(one.what, What::TailInside | What::TaperInside));
     let bury_end = buried.map(|one| one.to_mm).fold(0.0, f64::max);
@@ -80,11 +84,12 @@ fn insets(pen: &mut Pen, end: &RopeEnd, (width, top): (f64, f64), notes: &mut Ve
         let fitting = (wide - 3.0) / (eye_mm + 3.0 * d);
         let ratio = if fitting * d >= LEAST_ENLARGED_MM { fitting.min(ENLARGED_MM / d) } else { LEAST_ENLARGED_MM / d };
         let room_mm = (wide - 3.0) / ratio;
-        let shown_eye = eye_mm.min(room_mm - 3.0 * d);
+        let radius = end.eye.map_or(0.0, |eye| eye_radius_of(eye, (ratio, ratio * d)));
+        let legible = if radius > HIGHEST_INSET_MM { eye_mm * HIGHEST_INSET_MM / radius } else { eye_mm };
+        let shown_eye = legible.min(room_mm - 3.0 * d);
         let view = View { end, ratio, thick: ratio * d, from_mm: -shown_eye, to_mm: room_mm - shown_eye };
-        pen.text((1.0, top + 3.2), "throat", Type::SMALL.bold());
+        pen.text((1.0, top + 3.2), &format!("throat, {}", of_scale(ratio)), Type::SMALL.bold());
         foot = foot.max(draw_view(pen, &view, (1.5, top + 4.0)));
-        notes.push(format!("throat {}", in_words(ratio)));
     }
     if bury_end > 0.0 {
         let tapers = end.made_up.iter().filter(|one| one.what == What::TaperInside).map(|one| one.from_mm);
@@ -94,11 +99,15 @@ fn insets(pen: &mut Pen, end: &RopeEnd, (width, top): (f64, f64), notes: &mut Ve
         let thick = thickness(d * ratio, 3.2, ENLARGED_MM).0;
         let view = View { end, ratio, thick, from_mm: begin, to_mm: bury_end + 4.0 * d };
         let left = width - wide;
-        pen.text((left, top + 3.2), "taper and end of the bury", Type::SMALL.bold());
+        pen.text((left, top + 3.2), &format!("end of the bury, {}", of_scale(ratio)), Type::SMALL.bold());
         foot = foot.max(draw_view(pen, &view, (left + 1.5, top + 4.0)));
-        notes.push(format!("taper {}", in_words(ratio)));
     }
     foot
+}
+
+/// A scale behind a word that says what is to it.
+fn of_scale(ratio: f64) -> String {
+    in_words(ratio).trim_start_matches("scale ").to_owned()
 }
 
 /// Draws a view with its top left corner at `(left, top)`; gives its foot.
@@ -162,8 +171,13 @@ fn half_height(view: &View<'_>) -> f64 {
 /// Radius of the rope's centre line round the pin; a slack eye is drawn with
 /// the width that a loop of that length takes when it hangs free.
 fn eye_radius(view: &View<'_>, eye: Eye) -> f64 {
+    eye_radius_of(eye, (view.ratio, eye_thickness(view)))
+}
+
+/// The same at a scale, for a rope of that thickness on paper.
+fn eye_radius_of(eye: Eye, (ratio, thick): (f64, f64)) -> f64 {
     let bearing = if eye.pin_mm > 0.0 { eye.pin_mm } else { eye.length_mm / 3.0 };
-    (bearing / 2.0).min(0.48 * eye.length_mm) * view.ratio + eye_thickness(view) / 2.0
+    (bearing / 2.0).min(0.48 * eye.length_mm) * ratio + thick / 2.0
 }
 
 /// The rope round the pin and its legs to the throat.

@@ -34,7 +34,7 @@ pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
     let (thick, thick_note) = thickness(end.rope_diameter_mm * scale.ratio, 2.6, 7.0);
 
     let heads = Heads::of(end, &scale, width_mm);
-    let over = ROW_MM * heads.rows_over() as f64 + if heads.slanting() { 4.6 } else { 2.0 };
+    let over = ROW_MM * heads.rows_over() as f64 + if heads.slanting() { 3.8 } else { 2.0 };
     let y = over + thick / 2.0 + 1.2;
     let mut pen = Pen::default();
     let course = Course::level(0.0, width_mm, y);
@@ -52,11 +52,10 @@ pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
     for mark in &end.marks {
         marks::shape(&mut pen, &course, scale.at(mark.from_bitter_end_mm), thick, mark.shape);
     }
-    let lengths = end.stretches.iter().map(|one| Dimension {
-        from: scale.at(one.from_mm),
-        to: scale.at(one.to_mm),
-        text: one.label.clone(),
-    });
+    // Where numbers stand alone a table beside the picture has the lengths.
+    let measured = end.stretches.iter().filter(|_| !heads.slanting());
+    let lengths =
+        measured.map(|one| Dimension { from: scale.at(one.from_mm), to: scale.at(one.to_mm), text: one.label.clone() });
     let foot = dimensions::draw(&mut pen, lengths.collect(), under + 1.4, (0.5, width_mm - 0.5));
     let mut notes = vec![scale.note()];
     notes.extend(thick_note);
@@ -113,7 +112,7 @@ impl Heads {
                 foot
             }
             Heads::Rings { over: rings, under } => {
-                marks::draw_ring_rows(pen, rings, top, over - 4.6 - ROW_MM / 2.0 + 0.3);
+                marks::draw_ring_rows(pen, rings, top, over - 3.8 - ROW_MM / 2.0 + 0.3);
                 let Some(rings) = under else { return foot };
                 marks::draw_ring_rows(pen, rings, foot, foot + 3.4 + ROW_MM / 2.0);
                 foot + 3.4 + ROW_MM * rings.rows_taken() as f64

@@ -137,8 +137,9 @@ pub struct Eye {
 pub struct TaperStep {
     /// Distance from the bitter end, in mm.
     pub from_bitter_end_mm: f64,
-    /// The same distance as it is printed.
-    pub at_text: String,
+    /// What is printed over it, such as `pick 16, one of each hand, 10 stay`;
+    /// empty for nothing, where the next step stands at the same place.
+    pub words: String,
     /// Strands that go on towards the bitter end from here.
     pub strands_left: u32,
 }

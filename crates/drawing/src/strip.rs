@@ -270,7 +270,7 @@ fn tile(face: &Face<'_>, marks: &[Mark]) -> Tile {
         .map(|mark| Label {
             x: x_of(mark.from_bitter_end_mm),
             number: Some(mark.number),
-            text: shortened(&format!("{}, {}", mark.name, mark.at_text), Type::SMALL, 62.0),
+            text: shortened(&format!("{}, {}", mark.name, mark.at_text), Type::SMALL, 84.0),
         })
         .collect();
     let width = face.layout.tile_width_mm;

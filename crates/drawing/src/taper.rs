@@ -10,12 +10,13 @@ use crate::marks::{self, Label};
 use crate::pen::{Drawing, FINE, HAIR, Pen, Type, text_width};
 use crate::rope::{RopeEnd, Taper};
 use crate::scale::Scale;
+use crate::svg::number;
 
 /// Height of a row of labels, in mm.
-const LABEL_MM: f64 = 4.4;
+const LABEL_MM: f64 = 4.0;
 
 /// From strand to strand, in mm.
-const STRAND_MM: f64 = 1.4;
+const STRAND_MM: f64 = 1.1;
 
 /// The taper of an end, `width_mm` wide, or `None` if the end has none.
 ///
@@ -35,11 +36,8 @@ fn picture(taper: &Taper, width: f64) -> Drawing {
     let labels = taper
         .steps
         .iter()
-        .map(|step| Label {
-            x: scale.at(step.from_bitter_end_mm),
-            number: None,
-            text: format!("{} left at {}", step.strands_left, step.at_text),
-        })
+        .filter(|step| !step.words.is_empty())
+        .map(|step| Label { x: scale.at(step.from_bitter_end_mm), number: None, text: step.words.clone() })
         .collect();
     let placed = marks::place(labels, 0.5, width - 0.5);
     let over = LABEL_MM * marks::rows(&placed) as f64 + 1.6;
@@ -57,8 +55,11 @@ fn picture(taper: &Taper, width: f64) -> Drawing {
     }
     let full = format!("{}", taper.strands);
     pen.text((width - text_width(&full, Type::SMALL) - 0.2, over + high / 2.0 + 1.0), &full, Type::SMALL.bold());
-    let steps: Vec<String> =
-        taper.steps.iter().map(|step| format!("{} left at {}", step.strands_left, step.at_text)).collect();
+    let steps: Vec<String> = taper
+        .steps
+        .iter()
+        .map(|step| format!("{} strands left at {} mm", step.strands_left, number(step.from_bitter_end_mm)))
+        .collect();
     let alt = format!("The taper strand by strand, {} strands at the throat; {}.", taper.strands, steps.join("; "));
     pen.finish(width, over + high + 0.4, vec![scale.note()], alt)
 }

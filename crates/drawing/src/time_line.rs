@@ -39,7 +39,7 @@ pub fn time_line(phases: &[Phase], width_mm: f64) -> Result<Drawing, DrawingErro
     positive("number of steps", steps as f64)?;
     let (left, right) = (3.0, width_mm - 3.0);
     let pitch = (right - left) / steps as f64;
-    let (words_y, line_y, figures_y) = (3.4, 6.6, 11.2);
+    let (words_y, line_y, figures_y) = (3.1, 6.1, 10.6);
     let mut pen = Pen::default();
     let mut first = 0;
     let mut told = Vec::new();
@@ -68,7 +68,7 @@ pub fn time_line(phases: &[Phase], width_mm: f64) -> Result<Drawing, DrawingErro
         first = last;
     }
     write_names(&mut pen, &names, words_y, width_mm);
-    Ok(pen.finish(width_mm, 12.2, Vec::new(), format!("The order of work. {}.", told.join("; "))))
+    Ok(pen.finish(width_mm, 11.4, Vec::new(), format!("The order of work. {}.", told.join("; "))))
 }
 
 /// Where one part ends and the next begins; closed where there is no way back.

@@ -4,9 +4,9 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
 
 use drawing::{
-    Anchor, DrawingError, Eye, Look, Mark, MarkShape, On, Part, Phase, PieceBar, ReelBar, Rest, RestBar, RopeEnd, Ruler,
-    SMALL_TYPE_MM, Shape, Stretch, StripLayout, Taper, TaperStep, What, cut_bars, finished, laid_out, mark_shape,
-    marking_strip, taper, time_line,
+    Anchor, DrawingError, Eye, Look, Mark, MarkShape, On, Part, Phase, PieceBar, ReelBar, Rest, RestBar, RopeEnd,
+    Ruler, SMALL_TYPE_MM, Shape, Stretch, StripLayout, Taper, TaperStep, What, cut_bars, finished, laid_out,
+    mark_shape, marking_strip, taper, time_line,
 };
 use proptest::prelude::*;
 
@@ -125,7 +125,7 @@ fn what_cannot_be_drawn_is_refused() {
     assert!(matches!(laid_out(&nowhere, 90.0), Err(DrawingError::Negative { .. })));
     let back = RopeEnd { stretches: vec![Stretch::new(What::Eye, 5.0, 4.0)], ..good.clone() };
     assert!(matches!(laid_out(&back, 90.0), Err(DrawingError::Backwards { .. })));
-    let step = |at, strands_left| TaperStep { from_bitter_end_mm: at, at_text: String::new(), strands_left };
+    let step = |at, strands_left| TaperStep { from_bitter_end_mm: at, words: String::new(), strands_left };
     let grows = Taper { strands: 12, steps: vec![step(100.0, 8), step(80.0, 10)], slanted_cut_mm: 0.0 };
     let growing = RopeEnd { taper: Some(grows), ..good };
     assert!(matches!(taper(&growing, 90.0), Err(DrawingError::TaperGrows { strands_before: 8, .. })));
@@ -293,7 +293,7 @@ prop_compose! {
             marks,
             taper: Some(Taper {
                 strands: 12,
-                steps: vec![TaperStep { from_bitter_end_mm: 90.0, at_text: "90 mm".into(), strands_left: 6 }],
+                steps: vec![TaperStep { from_bitter_end_mm: 90.0, words: "90 mm".into(), strands_left: 6 }],
                 slanted_cut_mm: 30.0,
             }),
         }

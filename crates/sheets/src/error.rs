@@ -24,8 +24,32 @@ pub enum SheetError {
         /// Day given.
         day: u8,
     },
+    /// A row of a table without a cell for each column.
+    #[error("a row of a table has {cells} cells, but the table has {columns} columns")]
+    Uneven {
+        /// Cells given.
+        cells: usize,
+        /// Columns there are.
+        columns: usize,
+    },
+    /// A label too small to be read.
+    #[error("a label {width_mm} mm wide and {height_mm} mm high is too small: at least 60 mm by 36 mm is wanted")]
+    LabelTooSmall {
+        /// Width given, in mm.
+        width_mm: f64,
+        /// Height given, in mm.
+        height_mm: f64,
+    },
+    /// Labels that their sheet does not hold.
+    #[error("the labels come to {across_mm} mm across and {down_mm} mm down, more than the paper holds")]
+    LabelsDoNotFit {
+        /// Across, in mm.
+        across_mm: f64,
+        /// Down, in mm.
+        down_mm: f64,
+    },
     /// Nothing to print.
-    #[error("there are no cards to print, and a document needs at least one page")]
+    #[error("there is nothing to print, and a document needs at least one page")]
     Empty,
     /// The template failed: a mistake in the program, told in its own words.
     #[error("the sheet's template failed: {0}")]

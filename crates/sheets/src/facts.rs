@@ -5,7 +5,7 @@
 //! [`drawing::ReelBar`]. Any text may come from a user: it is printed, never
 //! read as markup. Not covered: working any of it out.
 
-use drawing::{ReelBar, RopeEnd, Ruler};
+use drawing::{Phase, ReelBar, RopeEnd, Ruler};
 
 /// The page a sheet is printed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,14 +14,19 @@ pub enum Paper {
     A4,
     /// 215.9 by 279.4 mm (8 1/2 by 11 in).
     Letter,
+    /// A roll 100 mm wide, as label printers take: pages as long as they need
+    /// to be, strips along the roll.
+    Roll,
 }
 
 impl Paper {
-    /// Width and height upright, in mm.
+    /// Width and height upright, in mm. The height of a page on a roll is its
+    /// own; given here is that of a short one.
     pub fn size_mm(self) -> (f64, f64) {
         match self {
             Paper::A4 => (210.0, 297.0),
             Paper::Letter => (215.9, 279.4),
+            Paper::Roll => (100.0, 150.0),
         }
     }
 }
@@ -82,19 +87,6 @@ pub struct Headline {
     pub value: String,
 }
 
-/// One row of a taper schedule.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct TaperRow {
-    /// Distance from the bitter end.
-    pub at: String,
-    /// Pick, counted from the throat.
-    pub pick: String,
-    /// What is taken out, such as `one pair, left and right`.
-    pub taken_out: String,
-    /// Strands that go on.
-    pub strands_left: String,
-}
-
 /// One end of a piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct EndCard {
@@ -109,10 +101,13 @@ pub struct EndCard {
     /// so they cannot differ. An end without marks, such as a whipped one,
     /// gets no strip.
     pub layout: RopeEnd,
-    /// Taper schedule; empty for none.
-    pub taper: Vec<TaperRow>,
     /// Steps with this piece's numbers, in order.
     pub steps: Vec<String>,
+    /// The steps as parts of the work, for the time line; they must come to as
+    /// many as there are steps. Empty for no time line.
+    pub phases: Vec<Phase>,
+    /// What must be done before the tail goes in, because it cannot be later.
+    pub before: Vec<String>,
     /// Tools and twine.
     pub tools: Vec<String>,
     /// Time to allow, such as `35 min`.
@@ -139,19 +134,6 @@ pub struct WeakPointRow {
     pub basis: String,
     /// Whether it is the lowest.
     pub lowest: bool,
-}
-
-/// One row of the working.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct WorkingRow {
-    /// What was worked out.
-    pub what: String,
-    /// Formula with its numbers.
-    pub formula: String,
-    /// The result.
-    pub result: String,
-    /// Source and how far it is trusted.
-    pub source: String,
 }
 
 /// Who overruled a stop.
@@ -199,8 +181,9 @@ pub struct BenchCard {
     pub as_made: Vec<AsMadeBox>,
     /// Weak points.
     pub weak_points: Vec<WeakPointRow>,
-    /// The working in short.
-    pub working: Vec<WorkingRow>,
+    /// Numbers on the card that rest on no published source, each with what
+    /// it rests on, such as `bury: common practice`.
+    pub rests_on: Vec<String>,
     /// Override, if a stop was overruled.
     pub override_record: Option<OverrideRecord>,
     /// Text of the code that leads back to the record; at most 1,000 bytes.
@@ -214,9 +197,15 @@ pub struct BenchCard {
 impl BenchCard {
     /// Whether the card is printed as a refusal.
     pub fn refused(&self) -> bool {
-        let mut stops = self.findings.iter().filter(|finding| finding.grade == Grade::Stop);
-        stops.any(|stop| self.override_record.is_none() || stop.overrule == Overrule::Never)
+        refused(&self.findings, self.override_record.as_ref())
     }
+}
+
+/// Whether a piece with these findings is refused: by a stop that nobody has
+/// overruled, or that nobody may.
+pub fn refused(findings: &[FindingLine], overruled: Option<&OverrideRecord>) -> bool {
+    let mut stops = findings.iter().filter(|finding| finding.grade == Grade::Stop);
+    stops.any(|stop| overruled.is_none() || stop.overrule == Overrule::Never)
 }
 
 /// One row of the cut plan's table.

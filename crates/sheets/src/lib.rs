@@ -10,8 +10,10 @@
 //! as markup. Not covered: working out what a sheet says.
 
 mod code;
+mod document;
 mod error;
 mod facts;
+mod labels;
 mod layout;
 mod pdf;
 mod pictures;
@@ -19,8 +21,10 @@ mod text;
 mod values;
 mod world;
 
+pub use document::{Block, Column, Document, Holds, Lies, Table, picture_width};
 pub use error::SheetError;
 pub use facts::*;
+pub use labels::{LEAST_LABEL_MM, Label, LabelStock};
 use pictures::{Pictures, first_pages};
 use rayon::prelude::*;
 use typst::foundations::{Dict, dict};
@@ -105,6 +109,44 @@ pub fn line_table(table: &LineTable, paper: Paper) -> Result<Vec<u8>, SheetError
     pdf::write(&line_table_pages(table, paper)?)
 }
 
+/// A paper of words, tables and pictures.
+///
+/// # Errors
+/// A row of a table without a cell for each column, a code that is empty or
+/// too long, a day that does not exist.
+pub fn document(document: &Document, paper: Paper) -> Result<Vec<u8>, SheetError> {
+    pdf::write(&document_pages(document, paper)?)
+}
+
+/// Labels.
+///
+/// # Errors
+/// No label at all, a label too small to be read, a sheet that does not hold
+/// its labels, a code that is empty or too long, a day that does not exist.
+pub fn labels(labels: &[Label], stock: LabelStock) -> Result<Vec<u8>, SheetError> {
+    pdf::write(&label_pages(labels, stock)?)
+}
+
+/// The pages of a document before they are written.
+fn document_pages(document: &Document, paper: Paper) -> Result<PagedDocument, SheetError> {
+    pdf::check_day(document.day)?;
+    document::check(document)?;
+    let mut pictures = Pictures::default();
+    let facts = document::facts(document, paper, &mut pictures)?;
+    Ok(pictures.set_into(pdf::document("document.typ", facts)?))
+}
+
+/// The pages of labels before they are written.
+fn label_pages(labels: &[Label], stock: LabelStock) -> Result<PagedDocument, SheetError> {
+    labels::check(stock)?;
+    for label in labels {
+        pdf::check_day(label.day)?;
+    }
+    let mut pictures = Pictures::default();
+    let facts = labels::facts(labels, stock, &mut pictures)?;
+    Ok(pictures.set_into(pdf::document("labels.typ", facts)?))
+}
+
 /// The pages of the cards before they are written.
 fn bench_card_pages(cards: &[BenchCard], paper: Paper) -> Result<PagedDocument, SheetError> {
     let first = cards.first().ok_or(SheetError::Empty)?;
@@ -115,7 +157,7 @@ fn bench_card_pages(cards: &[BenchCard], paper: Paper) -> Result<PagedDocument, 
     let cards = cards.iter().map(|card| values::card(card, paper, &mut pictures)).collect::<Result<Vec<_>, _>>()?;
     let facts: Dict = dict! {
         "paper" => values::paper(paper),
-        "bar" => values::check_bar(&mut pictures),
+        "bar" => values::check_bar(paper, &mut pictures),
         "day" => values::day(first.day),
         "cards" => values::array(&cards, Clone::clone),
     };

@@ -32,7 +32,7 @@ pub(crate) fn number(text: &str) -> String {
 
 /// Words for the foot of a page: two short lines at most.
 pub(crate) fn foot(text: &str) -> String {
-    breakable(&shortened(&printed(text), 30), LONG_NUMBER)
+    breakable(&shortened(&printed(text), 22), LONG_NUMBER)
 }
 
 /// A number with its unit for a drawing.
@@ -54,7 +54,8 @@ pub(crate) fn drawn(text: &str, most: usize) -> String {
 fn printed(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut foreign = false;
-    for character in text.chars() {
+    // The fonts have no root sign, and formulas need one.
+    for character in text.replace('√', "sqrt ").chars() {
         if character.is_whitespace() && !turns(character) && (character.is_control() || !printable(character)) {
             foreign = close(&mut out, foreign);
             out.push(' ');

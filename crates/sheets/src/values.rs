@@ -3,7 +3,7 @@
 //! Every text passes through [`crate::text`]; lengths of fixed boxes are given
 //! here, in characters, beside the fact they belong to.
 
-use drawing::{Drawing, PieceBar, ReelBar, RopeEnd, Ruler, Stretch, StripLayout};
+use drawing::{Drawing, Look, Mark, On, Phase, PieceBar, ReelBar, RopeEnd, Stretch, StripLayout};
 use typst::foundations::{Array, Dict, IntoValue, Value, dict};
 
 use crate::code::code;
@@ -33,18 +33,38 @@ pub(crate) fn day(day: Day) -> Value {
 
 pub(crate) fn paper(paper: Paper) -> Value {
     let (width, height) = paper.size_mm();
-    dict! { "width" => width, "height" => height, "margin" => layout::MARGIN_MM }.into_value()
+    dict! {
+        "width" => width, "height" => height, "margin" => layout::margin(paper), "roll" => paper == Paper::Roll,
+    }
+    .into_value()
 }
 
-/// The space for the check bar.
-pub(crate) fn check_bar(pictures: &mut Pictures) -> Value {
-    space(pictures, layout::check_bar())
+/// The space for the check bar, with its words.
+pub(crate) fn check_bar(paper: Paper, pictures: &mut Pictures) -> Value {
+    let bar = layout::check_bar(paper);
+    let label = pictures.keep(bar.clone());
+    dict! {
+        "width" => bar.width_mm,
+        "height" => bar.height_mm,
+        "label" => label,
+        "words" => format!("{} mm · print at 100 %", layout::check_bar_mm(paper)),
+    }
+    .into_value()
 }
 
 /// The space for a drawing, and the sentences that belong beside it.
-fn space(pictures: &mut Pictures, drawing: Drawing) -> Value {
+pub(crate) fn space(pictures: &mut Pictures, drawing: Drawing) -> Value {
     let label = pictures.keep(drawing.clone());
     labelled(label, &drawing)
+}
+
+/// The space for a code, refused if its text is empty or too long.
+pub(crate) fn code_space(text: &str, pictures: &mut Pictures) -> Result<Value, SheetError> {
+    if text.is_empty() || text.len() > 1000 {
+        return Err(SheetError::CodeTooLong { bytes: text.len() });
+    }
+    let code = code(text)?;
+    Ok(labelled(pictures.keep_code(code.clone()), &code))
 }
 
 fn labelled(label: String, drawing: &Drawing) -> Value {
@@ -94,11 +114,8 @@ pub(crate) fn headline(headline: &Headline) -> Value {
 
 /// A card with everything the template prints.
 pub(crate) fn card(card: &BenchCard, paper: Paper, pictures: &mut Pictures) -> Result<Value, SheetError> {
-    if card.code.is_empty() || card.code.len() > 1000 {
-        return Err(SheetError::CodeTooLong { bytes: card.code.len() });
-    }
     let refused = card.refused();
-    let code = code(&card.code)?;
+    let code = code_space(&card.code, pictures)?;
     let ends = if refused {
         Value::Array(Array::new())
     } else {
@@ -108,6 +125,7 @@ pub(crate) fn card(card: &BenchCard, paper: Paper, pictures: &mut Pictures) -> R
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
     let value = dict! {
         "refused" => refused,
+        "narrow" => paper == Paper::Roll,
         "foot" => foot(&format!("{} · {}", card.piece, card.line)),
         "order" => boxed(&card.order, 40),
         "boat" => boxed(&card.boat, 40),
@@ -122,7 +140,7 @@ pub(crate) fn card(card: &BenchCard, paper: Paper, pictures: &mut Pictures) -> R
         "findings" => array(&findings, if refused { short_finding } else { finding }),
         "cautions" => array(&card.cautions, |caution| text(wrapping(caution))),
         "as_made" => array(&card.as_made, |one| dict! {
-            "name" => boxed(&one.name, 40), "wanted" => boxed(&one.wanted, 40),
+            "name" => boxed(&one.name, 28), "wanted" => boxed(&one.wanted, 28),
         }.into_value()),
         "weak_points" => array(&card.weak_points, |row| dict! {
             "place" => boxed(&row.place, NAME),
@@ -130,81 +148,139 @@ pub(crate) fn card(card: &BenchCard, paper: Paper, pictures: &mut Pictures) -> R
             "basis" => boxed(&row.basis, 140),
             "lowest" => row.lowest,
         }.into_value()),
-        "working" => array(&card.working, |row| dict! {
-            "what" => wrapping(&row.what),
-            "formula" => wrapping(&row.formula),
-            "result" => boxed(&row.result, 40),
-            "source" => wrapping(&row.source),
-        }.into_value()),
+        "not_assessed" => not_assessed(card),
+        "rests_on" => array(&card.rests_on, |one| text(boxed(one, 300))),
         "override" => card.override_record.as_ref().map_or(Value::None, |record| dict! {
             "name" => boxed(&record.name, NAME),
             "date" => number(&record.date),
             "reason" => wrapping(&record.reason),
         }.into_value()),
-        "code" => labelled(pictures.keep_code(code.clone()), &code),
+        "code" => code,
         "day" => day(card.day),
     };
     Ok(value.into_value())
 }
 
+/// Places that nobody has assessed, without the strength of the others.
+fn not_assessed(card: &BenchCard) -> Value {
+    let rows: Vec<&WeakPointRow> = card.weak_points.iter().filter(|row| row.strength == "not assessed").collect();
+    array(&rows, |row| text(boxed(&row.place, NAME)))
+}
+
+/// An end with few marks and few steps needs no drawing of its marks.
+fn compact(end: &EndCard) -> bool {
+    end.layout.marks.len() <= 4 && end.steps.len() <= 5 && end.layout.extent_mm() <= 200.0 && end.layout.taper.is_none()
+}
+
+/// Before which step the second column begins: both about as long.
+fn turn(steps: &[String]) -> usize {
+    let lines = |step: &String| step.chars().count() / 46 + 1;
+    let all: usize = steps.iter().map(lines).sum();
+    let mut sum = 0;
+    for (index, step) in steps.iter().enumerate() {
+        if 2 * sum + lines(step) > all {
+            return index;
+        }
+        sum += lines(step);
+    }
+    steps.len()
+}
+
 fn end_card((card, end): (&BenchCard, &EndCard), paper: Paper, pictures: &mut Pictures) -> Result<Value, SheetError> {
     let rope = printable_end(&end.layout);
     let (wide, half) = layout::drawing_widths(paper);
+    let compact = compact(end);
     let laid_out = drawing::laid_out(&rope, wide)?;
     let finished = drawing::finished(&rope, half)?;
     let taper = drawing::taper(&rope, half)?;
-    let strip = strip(&strip_title(card, end), (&rope, card.ruler), paper, pictures)?;
+    let phased: usize = end.phases.iter().map(|phase| phase.steps).sum();
+    let time_line = if phased > 0 && phased == end.steps.len() {
+        space(pictures, drawing::time_line(&printable_phases(&end.phases), wide)?)
+    } else {
+        Value::None
+    };
     let mut marks = rope.marks.clone();
     marks.sort_by_key(|mark| mark.number);
     let value = dict! {
         "name" => boxed(&end.name, NAME),
         "kind" => boxed(&end.kind, 90),
+        "compact" => compact,
         "headlines" => array(&end.headlines, headline),
         "marks" => array(&marks, |mark| dict! {
             "number" => i64::from(mark.number),
-            "name" => boxed(&mark.name, NAME),
+            "name" => boxed(&named(mark), NAME),
             "at" => number(&mark.at_text),
             "shape" => space(pictures, drawing::mark_shape(mark.shape)),
         }.into_value()),
         "laid_out" => space(pictures, laid_out),
         "finished" => space(pictures, finished),
         "taper_picture" => taper.map_or(Value::None, |taper| space(pictures, taper)),
-        "taper" => array(&end.taper, |row| dict! {
-            "at" => number(&row.at),
-            "pick" => boxed(&row.pick, 12),
-            "taken_out" => boxed(&row.taken_out, NAME),
-            "strands_left" => boxed(&row.strands_left, 12),
-        }.into_value()),
+        "time_line" => time_line,
+        "before" => array(&end.before, |one| text(wrapping(one))),
         "steps" => array(&end.steps, |step| text(wrapping(step))),
+        "turn" => turn(&end.steps) as i64,
         "tools" => array(&end.tools, |tool| text(wrapping(tool))),
         "time" => number(&end.time),
-        "strip" => strip,
+        "strips" => strips((card, end), &rope, paper, pictures)?,
     };
     Ok(value.into_value())
 }
 
-fn strip_title(card: &BenchCard, end: &EndCard) -> String {
-    drawn(&format!("{} {}, {}", card.piece, card.line, end.name), 48)
+/// A mark's name with what it is made on, where that is not the whole rope.
+fn named(mark: &Mark) -> String {
+    match mark.on {
+        On::Rope => mark.name.clone(),
+        On::Core => format!("core: {}", mark.name),
+        On::Cover => format!("cover: {}", mark.name),
+    }
 }
 
-/// The strip's tiles, or nothing for an end without marks.
-fn strip(
-    title: &str,
-    (rope, ruler): (&RopeEnd, Ruler),
+fn printable_phases(phases: &[Phase]) -> Vec<Phase> {
+    phases.iter().map(|phase| Phase { name: drawn(&phase.name, 40), steps: phase.steps }).collect()
+}
+
+/// The strips of an end: one for marks on the core, one for all others, each
+/// laid along what it marks. An end without marks has none.
+fn strips(
+    (card, end): (&BenchCard, &EndCard),
+    rope: &RopeEnd,
     paper: Paper,
     pictures: &mut Pictures,
 ) -> Result<Value, SheetError> {
-    if rope.marks.iter().all(|mark| mark.from_bitter_end_mm <= 0.0) {
-        return Ok(Value::None);
+    let on_core = |mark: &&Mark| mark.on == On::Core;
+    let parted = rope.marks.iter().any(|mark| on_core(&mark)) && rope.marks.iter().any(|mark| !on_core(&mark));
+    let mut strips = Vec::new();
+    for core in [false, true] {
+        let marks: Vec<Mark> = rope.marks.iter().filter(|mark| on_core(mark) == core).cloned().collect();
+        let length = marks.iter().map(|mark| mark.from_bitter_end_mm).fold(0.0, f64::max);
+        // A few marks close to the end are set out with a rule.
+        if length <= 0.0 || (compact(end) && length < 100.0) {
+            continue;
+        }
+        let part = match (parted, core) {
+            (false, _) => "",
+            (true, true) => " · core",
+            (true, false) if marks.iter().any(|mark| mark.on == On::Cover) => " · cover",
+            (true, false) => " · rope",
+        };
+        let title = format!("{}{part}", drawn(&format!("{} {}, {}", card.piece, card.line, end.name), 48));
+        let look = if core && parted { Look::Braid } else { rope.look };
+        let marked = RopeEnd { marks, look, ..rope.clone() };
+        let layout = StripLayout {
+            ruler: card.ruler,
+            ..StripLayout::for_width(title.clone(), layout::tile_width(paper, length))
+        };
+        let strip = drawing::marking_strip(&marked, &layout)?;
+        strips.push(
+            dict! {
+                "title" => title,
+                "sum" => strip.sum_check(),
+                "tiles" => array(&strip.tiles, |tile| space(pictures, tile.drawing.clone())),
+            }
+            .into_value(),
+        );
     }
-    let layout = StripLayout { ruler, ..StripLayout::for_width(title, layout::tile_width(paper)) };
-    let strip = drawing::marking_strip(rope, &layout)?;
-    Ok(dict! {
-        "title" => title,
-        "sum" => strip.sum_check(),
-        "tiles" => array(&strip.tiles, |tile| space(pictures, tile.drawing.clone())),
-    }
-    .into_value())
+    Ok(Value::Array(strips.into_iter().collect()))
 }
 
 /// The same end with its texts fit for a drawing.
@@ -218,7 +294,7 @@ fn printable_end(end: &RopeEnd) -> RopeEnd {
         mark.at_text = drawn_number(&mark.at_text);
     }
     for step in end.taper.iter_mut().flat_map(|taper| &mut taper.steps) {
-        step.at_text = drawn_number(&step.at_text);
+        step.words = drawn(&step.words, NAME);
     }
     end
 }
@@ -238,7 +314,7 @@ pub(crate) fn plan(plan: &CutPlanSheet, paper_size: Paper, pictures: &mut Pictur
     })?;
     Ok(dict! {
         "paper" => paper(paper_size),
-        "bar" => check_bar(pictures),
+        "bar" => check_bar(paper_size, pictures),
         "title" => boxed(&plan.title, NAME),
         "foot" => foot(&plan.title),
         "verdict" => wrapping(&plan.verdict),
@@ -274,7 +350,7 @@ fn printable_reel(reel: &ReelBar) -> ReelBar {
 pub(crate) fn lines(table: &LineTable, paper_size: Paper, pictures: &mut Pictures) -> Dict {
     dict! {
         "paper" => paper(paper_size),
-        "bar" => check_bar(pictures),
+        "bar" => check_bar(paper_size, pictures),
         "title" => boxed(&table.title, NAME),
         "foot" => foot(&table.title),
         "subtitle" => boxed(&table.subtitle, 100),

@@ -30,6 +30,8 @@ static TEMPLATES: LazyLock<Vec<Source>> = LazyLock::new(|| {
         ("card.typ", include_str!("../template/card.typ")),
         ("cards.typ", include_str!("../template/cards.typ")),
         ("plan.typ", include_str!("../template/plan.typ")),
+        ("document.typ", include_str!("../template/document.typ")),
+        ("labels.typ", include_str!("../template/labels.typ")),
         ("lines.typ", include_str!("../template/lines.typ")),
     ];
     files.into_iter().filter_map(|(name, text)| Some(Source::new(file_id(name)?, text.to_owned()))).collect()

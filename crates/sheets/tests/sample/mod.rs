@@ -6,7 +6,7 @@
 use drawing::*;
 use sheets::*;
 pub fn mark(number: u32, name: &str, at: f64, shape: MarkShape) -> Mark {
-    Mark { number, name: name.into(), from_bitter_end_mm: at, at_text: format!("{at}\u{2009}mm"), shape }
+    Mark { number, on: On::Rope, name: name.into(), from_bitter_end_mm: at, at_text: format!("{at}\u{2009}mm"), shape }
 }
 pub fn braid(d: f64, bury: f64, pin: f64) -> RopeEnd {
     let eye = 137.0;
@@ -42,7 +42,11 @@ pub fn braid(d: f64, bury: f64, pin: f64) -> RopeEnd {
             strands: 12,
             steps: s
                 .iter()
-                .map(|(a, n)| TaperStep { from_bitter_end_mm: *a, at_text: format!("{a}\u{2009}mm"), strands_left: *n })
+                .map(|(a, n)| TaperStep {
+                    from_bitter_end_mm: *a,
+                    words: format!("one of each hand, {n} stay"),
+                    strands_left: *n,
+                })
                 .collect(),
             slanted_cut_mm: 4.0 * d,
         }),
@@ -62,14 +66,6 @@ fn eye_end(name: &str) -> EndCard {
             h("shrinkage", "25\u{2009}mm"),
         ],
         layout: braid(10.0, 720.0, 12.0),
-        taper: [
-            ("240\u{2009}mm", "34", "one pair", "10"),
-            ("180\u{2009}mm", "41", "one pair", "8"),
-            ("120\u{2009}mm", "48", "one pair", "6"),
-        ]
-        .iter()
-        .map(|r| TaperRow { at: r.0.into(), pick: r.1.into(), taken_out: r.2.into(), strands_left: r.3.into() })
-        .collect(),
         steps: [
             "Tape the rope 20 mm from the cut and cut square.",
             "Set out marks 1 to 8 from the bitter end with the strip, rope at 150 N.",
@@ -85,6 +81,11 @@ fn eye_end(name: &str) -> EndCard {
         .iter()
         .map(|s| (*s).into())
         .collect(),
+        phases: [("before the tail goes in", 4), ("tail in and milked", 3), ("set", 1), ("finish", 2)]
+            .iter()
+            .map(|(name, steps)| Phase { name: (*name).into(), steps: *steps })
+            .collect(),
+        before: vec!["the fitting goes on the tail".into()],
         tools: ["knife", "tape", "puller 8 mm", "needle", "1 mm waxed twine, 1.2 m"]
             .iter()
             .map(|s| (*s).into())
@@ -106,7 +107,8 @@ fn whipped(name: &str) -> EndCard {
             marks: vec![],
             taper: None,
         },
-        taper: vec![],
+        phases: vec![],
+        before: vec![],
         steps: vec![
             "Heat-seal the end and let it cool.".into(),
             "Whip over 15 mm, starting 5 mm from the end; draw tight.".into(),
@@ -168,20 +170,7 @@ pub fn long_bury() -> BenchCard {
                 lowest: false,
             },
         ],
-        working: vec![
-            WorkingRow {
-                what: "bury".into(),
-                formula: "72 × d = 72 × 10 mm".into(),
-                result: "720\u{2009}mm".into(),
-                source: "common practice".into(),
-            },
-            WorkingRow {
-                what: "cut length".into(),
-                formula: "31 200 + 857 + 25 + 2 × 20 + 358 mm, rounded up".into(),
-                result: "32\u{2009}480\u{2009}mm".into(),
-                source: "ours".into(),
-            },
-        ],
+        rests_on: vec!["bury: common practice".into()],
         override_record: None,
         code: "becket:piece/2041/B-017".into(),
         day: Day { year: 2026, month: 11, day: 25 },
