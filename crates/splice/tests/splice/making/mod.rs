@@ -37,10 +37,13 @@ struct Piece {
     wrong: Vec<String>,
 }
 
+/// Makes a piece of a layout and marks; gives what is wrong with it.
+type Make = dyn Fn(&Layout, &[Mark]) -> Vec<String>;
+
 /// A piece that is made again and again, with marks as printed or not.
 struct Case {
     end: Layout,
-    make: Box<dyn Fn(&Layout, &[Mark]) -> Vec<String>>,
+    make: Box<Make>,
 }
 
 impl Case {
