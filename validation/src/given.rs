@@ -162,6 +162,27 @@ impl Given {
         }
     }
 
+    /// Several plain numbers; none where there is no such input.
+    ///
+    /// # Errors
+    /// When it is no list, or not all plain numbers.
+    pub fn ratios(&self, name: &str) -> Result<Vec<f64>, Trouble> {
+        let wrong = |what: &dyn std::fmt::Debug| Trouble::malformed(format!("given.{name}: {what:?} is no number"));
+        if !self.has(name) {
+            return Ok(Vec::new());
+        }
+        let Value::List(values) = self.value(name)? else { return Err(wrong(&"what is given")) };
+        let number = |value: &Value| match value {
+            Value::Text(text) => match amount::read(text) {
+                Some(Amount { dimension: amount::Dimension::Ratio, si }) => Ok(si),
+                _ => Err(wrong(text)),
+            },
+            Value::Count(count) => Ok(*count as f64),
+            Value::List(_) => Err(wrong(value)),
+        };
+        values.iter().map(number).collect()
+    }
+
     /// Several counts.
     ///
     /// # Errors

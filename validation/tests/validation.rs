@@ -46,7 +46,7 @@ by_source! {
     delaney_2022: "delaney-2022", 5;
     deparday_2016: "deparday-2016", 1;
     eu_2006_87: "eu-2006-87", 3;
-    exact: "exact", 34;
+    exact: "exact", 42;
     falkenauer_1996: "falkenauer-1996", 3;
     fry_knots: "fry-knots", 1;
     gb_10028_88: "gb-10028-88", 1;
@@ -56,7 +56,7 @@ by_source! {
     hollow_braid_breaks_2009: "hollow-braid-breaks-2009", 2;
     howell_mazur_1953: "howell-mazur-1953", 2;
     iso_10325_draft: "iso-10325-draft", 3;
-    iso_2307_2010: "iso-2307-2010", 6;
+    iso_2307_2010: "iso-2307-2010", 9;
     iso_2307_annex_a: "iso-2307-annex-a", 1;
     navedtra_14067: "navedtra-14067", 1;
     navedtra_14160: "navedtra-14160", 1;
@@ -78,6 +78,14 @@ by_source! {
     spon_workshop_receipts: "spon-workshop-receipts", 3;
     tti_yarn_table_1: "tti-yarn-table-1", 3;
     ufc_4_159_03: "ufc-4-159-03", 5;
+    nist_sematech: "nist-sematech", 3;
+    nist_sematech_memory: "nist-sematech-memory", 3;
+    nrc_one_sided_tolerance: "nrc-one-sided-tolerance", 1;
+    mil_hdbk_17_memory: "mil-hdbk-17-memory", 6;
+    dguv_109_006: "dguv-109-006", 2;
+    ci_2001: "ci-2001", 3;
+    offshore_2012: "offshore-2012", 1;
+    scipy_stats: "scipy-stats", 11;
     wrtb_users_manual_4: "wrtb-users-manual-4", 2;
 }
 

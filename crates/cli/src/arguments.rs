@@ -73,6 +73,16 @@ pub enum Command {
     Confirm(ConfirmAsk),
     /// Write the bench cards of an order.
     Sheets(SheetsAsk),
+    /// Proof and break tests: the log, plans, curves, what the loft has learnt.
+    Proof(crate::proof::ProofAsk),
+    /// What must be looked at by a day; also as a calendar.
+    #[cfg(feature = "pages")]
+    Due(crate::kept::DueAsk),
+    /// One piece by the code on its label; enter what happened to it.
+    #[cfg(feature = "pages")]
+    Piece(Box<crate::kept::PieceAsk>),
+    /// A quote for an order: rope, labour, waste, margin, tax.
+    Price(crate::price::PriceAsk),
     /// Find every mistake in an order, rack, rope list or piece list.
     Check(CheckAsk),
     /// Print the JSON schema of the order file or of an answer.

@@ -9,7 +9,11 @@ mod arguments;
 mod book;
 mod cover;
 mod cut;
+#[cfg(feature = "pages")]
+mod kept;
 mod manual;
+mod price;
+mod proof;
 #[cfg(feature = "pages")]
 mod records;
 mod rope;
@@ -104,6 +108,12 @@ fn run(cli: Cli) -> Result<u8, Problem> {
         Command::Cut(ask) => cut::cut(&ask, cli.json, units),
         Command::Confirm(ask) => cut::confirm(&ask, cli.json),
         Command::Sheets(ask) => sheets(&ask, units, cli.json),
+        Command::Proof(ask) => Ok(verdict(proof::run(ask, cli.json, units)?)),
+        #[cfg(feature = "pages")]
+        Command::Due(ask) => Ok(verdict(kept::due(&ask, cli.json)?)),
+        #[cfg(feature = "pages")]
+        Command::Piece(ask) => Ok(verdict(kept::piece(*ask, cli.json, units)?)),
+        Command::Price(ask) => Ok(verdict(price::run(ask, cli.json, units)?)),
         Command::Check(ask) => {
             let answer = desk::check(&ask.file.clone().into())?;
             write(cli.json, &answer, || {
@@ -186,7 +196,7 @@ const fn verdict(stop: bool) -> u8 {
 }
 
 /// An answer to standard output: JSON, or the text for a person.
-fn write<T: Serialize>(json: bool, answer: &T, text: impl FnOnce() -> String) -> Result<(), Problem> {
+pub(crate) fn write<T: Serialize>(json: bool, answer: &T, text: impl FnOnce() -> String) -> Result<(), Problem> {
     if json {
         let mut bytes = serde_json::to_vec_pretty(answer).map_err(|why| Problem::disk(&why.to_string()))?;
         bytes.push(b'\n');
@@ -208,7 +218,7 @@ fn put(bytes: &[u8]) -> Result<(), Problem> {
 }
 
 /// A line to standard error.
-fn say(text: &str) {
+pub(crate) fn say(text: &str) {
     // Nobody can be told that standard error is closed.
     let _ = writeln!(std::io::stderr(), "{text}");
 }

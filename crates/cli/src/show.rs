@@ -116,7 +116,7 @@ pub(crate) fn fact(name: &str, value: String) -> Vec<String> {
     vec![name.to_owned(), value]
 }
 
-fn finding_text(before: &str, finding: &FindingAnswer) -> String {
+pub fn finding_text(before: &str, finding: &FindingAnswer) -> String {
     let remedy = finding.remedy.as_ref().map_or_else(String::new, |remedy| format!("; {remedy}"));
     format!("{}: {before}{}{remedy}", finding.grade, finding.text)
 }

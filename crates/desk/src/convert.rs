@@ -165,3 +165,12 @@ pub(crate) fn bearing(given: Option<&Placed<files::Bearing>>) -> SheaveBearing {
         Some(files::Bearing::Ball) | None => SheaveBearing::Ball,
     }
 }
+
+/// What a line is for, as far as a certificate is concerned.
+pub(crate) fn purpose(duty: files::Duty) -> proving::Purpose {
+    match duty {
+        files::Duty::Running => proving::Purpose::Running,
+        files::Duty::HoldsPerson => proving::Purpose::LiftsPeople,
+        files::Duty::StandingRigging => proving::Purpose::StandingRigging,
+    }
+}

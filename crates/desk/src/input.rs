@@ -46,10 +46,19 @@ impl Input {
         read.complete().map_err(|problems| self.problem(&problems))
     }
 
-    /// The file's mistakes as one problem, underlined.
-    pub(crate) fn problem(&self, problems: &[files::Problem]) -> Problem {
+    /// What could be read, and every mistake beside it; a problem when
+    /// nothing could.
+    pub(crate) fn partly<T>(&self, read: Read<T>) -> Result<(T, Vec<Mistake>), Problem> {
+        match read.record {
+            Some(record) => Ok((record, self.mistakes(&read.problems))),
+            None => Err(self.problem(&read.problems)),
+        }
+    }
+
+    /// A file's mistakes, each with its line and column.
+    pub(crate) fn mistakes(&self, problems: &[files::Problem]) -> Vec<Mistake> {
         let source = files::Source::new(&self.name, &self.bytes);
-        let mistakes = problems
+        problems
             .iter()
             .map(|problem| Mistake {
                 code: problem.code,
@@ -62,11 +71,16 @@ impl Input {
                     Where { file: self.name.clone(), line: position.line, column: position.column }
                 }),
             })
-            .collect();
+            .collect()
+    }
+
+    /// The file's mistakes as one problem, underlined.
+    pub(crate) fn problem(&self, problems: &[files::Problem]) -> Problem {
+        let source = files::Source::new(&self.name, &self.bytes);
         let count = problems.len();
         let mistakes_word = if count == 1 { "mistake" } else { "mistakes" };
         let mut problem = Problem::new(Fault::File, "mistakes", format!("{count} {mistakes_word} in {}", self.name));
-        problem.mistakes = mistakes;
+        problem.mistakes = self.mistakes(problems);
         problem.rendered = Some(files::render(&source, problems));
         problem
     }

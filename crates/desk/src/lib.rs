@@ -27,6 +27,9 @@ mod cut_table;
 mod holding;
 mod input;
 mod job;
+#[cfg(feature = "records")]
+mod kept;
+mod learned;
 mod lines;
 mod made_up;
 mod one_line;
@@ -34,6 +37,8 @@ mod order_of_work;
 mod papers;
 mod picture;
 mod problem;
+mod proof;
+mod quote;
 #[cfg(feature = "records")]
 pub mod records;
 mod rope_task;
@@ -42,7 +47,6 @@ mod save;
 mod schema;
 mod splice_answer;
 mod splice_out;
-
 mod splice_read;
 mod splice_task;
 mod taken;
@@ -62,9 +66,21 @@ pub use cut_ask::day;
 pub use cut_confirm::{ConfirmAnswer, confirm, confirm_change, take_back};
 pub use cut_rack::{RackChange, RackRow, confirm_rows, rack_fingerprint, take_back_rows};
 pub use holding::{HeldReel, Holding};
+#[cfg(feature = "records")]
+pub use kept::{
+    CertifyRequest, CriterionAnswer, DueAnswer, DueEntry, DueRequest, EntryAnswer, EventRequest, InspectAnswer,
+    InspectRequest, PieceAnswer, PieceRequest, ResidualAnswer, StoredRequest, certify, due, due_calendar, enter_event,
+    inspect, piece, stored_learned, stored_proof,
+};
+pub use learned::{FigureAnswer, LearnedAnswer, LearnedRequest, learned};
 pub use lines::{EndAnswer, LineAnswer, LinesAnswer, LinesRequest, lines};
 pub use papers::{PaperKind, PapersAnswer, PapersRequest, papers};
-pub use problem::{Fault, Problem, Where};
+pub use problem::{Fault, Mistake, Problem, Where};
+pub use proof::{
+    CertificateAnswer, CertificateRequest, CurveAnswer, CurveRequest, PlanAnswer, PlanRequest, ProofAnswer,
+    ProofRequest, SpliceProof, TestAnswer, certificate, curve, proof, proof_plans,
+};
+pub use quote::{QuoteAnswer, QuoteLineAnswer, QuoteRequest, RefusedAnswer, quote};
 pub use rope_task::{CandidateAnswer, MovedAnswer, RopeChoiceAnswer, RopeRequest, rope};
 pub use rule_table::{FactAnswer, LOFT_RULES, SpokenAnswer, WeighedAnswer, rule_facts};
 pub use save::save;

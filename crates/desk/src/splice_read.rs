@@ -168,7 +168,7 @@ fn word(field: &str, given: &str, allowed: &str) -> Problem {
         .hint(format!("one of: {allowed}"))
 }
 
-fn end_kind(text: &str) -> Result<EndKind, Problem> {
+pub(crate) fn end_kind(text: &str) -> Result<EndKind, Problem> {
     let plain = text.trim().to_lowercase().replace([' ', '_'], "-");
     EndKind::from_word(&plain).ok_or_else(|| {
         let all = EndKind::ALL.iter().map(|kind| kind.word()).collect::<Vec<_>>().join(", ");

@@ -19,9 +19,12 @@
 
 mod boat;
 mod bytes;
+mod calendar;
 mod cells;
+mod curve;
 mod form;
 mod line;
+mod log_book;
 mod node;
 mod order;
 mod place;
@@ -41,8 +44,11 @@ mod word;
 
 pub use boat::*;
 pub use bytes::{LARGEST_ORDER, LARGEST_TABLE};
+pub use calendar::{Calendar, CalendarEntry, calendar};
+pub use curve::{CurveRow, LARGEST_CURVE, read_curve};
 pub use form::*;
 pub use line::*;
+pub use log_book::*;
 pub use order::*;
 pub use place::{Place, Placed};
 pub use problem::{Problem, Read, Related};

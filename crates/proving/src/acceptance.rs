@@ -56,3 +56,13 @@ pub fn accept_unspliced(specified: Force, broke: Force, at: BreakAt) -> Verdict 
     };
     if broke >= wanted { Verdict::Accepted } else { Verdict::Refused }
 }
+
+/// Is a strength that is specified for the spliced rope met by a break? In
+/// full, wherever it broke: the splice is part of what was specified.
+///
+/// # Source
+/// ISO 2307:2010, acceptance.
+#[must_use]
+pub fn accept_spliced(specified: Force, broke: Force) -> Verdict {
+    if broke >= specified { Verdict::Accepted } else { Verdict::Refused }
+}

@@ -14,7 +14,7 @@ mod statistics;
 mod strength;
 mod tests_log;
 
-pub use acceptance::{BreakAt, Verdict, accept_unspliced, sample_size};
+pub use acceptance::{BreakAt, Verdict, accept_spliced, accept_unspliced, sample_size};
 pub use certificate::{Purpose, certificate_refused};
 pub use curve::{Curve, CurveSummary, Sample, SampleError, admit_samples, summary, thinned};
 pub use keeping::*;

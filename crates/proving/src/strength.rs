@@ -18,6 +18,7 @@ use crate::tests_log::Test;
 use sources::{Citation, Finding, Grade, LOFT, MIL_HDBK_17, NIST_HANDBOOK, OURS, Step};
 use splice::Span;
 use statrs::distribution::{ContinuousCDF, StudentsT};
+use std::sync::OnceLock;
 use units::{Sentence, Value};
 
 /// Breaks at the splice that it takes before anything is worked out.
@@ -165,7 +166,7 @@ fn statistics_of(results: &Results) -> Result<Statistics, StatisticsError> {
     let count = results.breaks.len();
     let normal = normal_fit(results)?;
     let weibull = weibull_fit(results)?;
-    let factor = tolerance_factor(count, Level::B_BASIS)?;
+    let factor = b_basis_factor(count)?;
     let normal_limit = normal.mean - factor * normal.deviation;
     let weibull_limit = weibull.b_basis(count);
     let tells = |held: &&f64| 1.0 - weibull.cdf(**held) < TELLS_NOTHING;
@@ -196,6 +197,15 @@ fn statistics_of(results: &Results) -> Result<Statistics, StatisticsError> {
         chart: control_chart(&results.breaks)?,
         taken,
     })
+}
+
+/// The factor for so many breaks, worked out once for each number up to some
+/// hundred: a loft's log has many kinds of splice with as many breaks each.
+fn b_basis_factor(count: usize) -> Result<f64, StatisticsError> {
+    const KEPT: usize = 256;
+    static FACTORS: [OnceLock<Result<f64, StatisticsError>>; KEPT] = [const { OnceLock::new() }; KEPT];
+    let work_out = || tolerance_factor(count, Level::B_BASIS);
+    FACTORS.get(count).map_or_else(work_out, |kept| *kept.get_or_init(work_out))
 }
 
 impl Statistics {

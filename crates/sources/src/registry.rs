@@ -166,4 +166,12 @@ sources! {
     DNV_E303 = "dnv-os-e303", Standard, "DNV-OS-E303 Offshore Fibre Ropes", "DNV", "2013";
     /// Ropes soaked an hour and dripped ten minutes.
     WATER_2011 = "rope-water-2011", Measured, "Rope Water Absorption Tests, soaked 1 h, dripped 10 min (n = 3)", "T. Jones", "Jul 2011";
+    /// A general-purpose library's noncentral t, fits and statistics.
+    SCIPY_STATS = "scipy-stats", Measured, "scipy.stats 1.17, distributions and tests", "open source", "2026";
+    /// Factors of one-sided tolerance limits, as a table is quoted.
+    NRC_TOLERANCE = "nrc-one-sided-tolerance", Secondary, "Factors for one-sided tolerance limits, ML14031A495, as quoted", "US NRC", "";
+    /// Worked examples of the handbook whose pages were not read again.
+    NIST_MEMORY = "nist-sematech-memory", FromMemory, "NIST/SEMATECH e-Handbook, examples not read again", "NIST", "2012";
+    /// Basis-value factors of the handbook, not read again.
+    MIL_HDBK_17_MEMORY = "mil-hdbk-17-memory", FromMemory, "MIL-HDBK-17-1F, table of one-sided B-basis factors", "US Department of Defense", "2002";
 }

@@ -8,6 +8,7 @@ mod ends;
 mod grip;
 mod rigging;
 mod rope;
+mod statistics;
 mod tackles;
 mod wind;
 
@@ -22,7 +23,7 @@ pub type Answers = Vec<(&'static str, Answer)>;
 /// One entry: its name, the room it asks, and the call.
 type Entry = (&'static str, &'static str, fn(&Given) -> Result<Answers, Trouble>);
 
-const ENTRIES: [&[Entry]; 9] = [
+const ENTRIES: [&[Entry]; 10] = [
     wind::ENTRIES,
     tackles::ENTRIES,
     rigging::ENTRIES,
@@ -32,6 +33,7 @@ const ENTRIES: [&[Entry]; 9] = [
     grip::ENTRIES,
     cuts::ENTRIES,
     bench::ENTRIES,
+    statistics::ENTRIES,
 ];
 
 /// The answers of an entry, and its room.

@@ -23,8 +23,18 @@ const GAUSS: [(f64, f64); 5] = [
     (0.973_906_528_517_171_7, 0.066_671_344_308_688_14),
 ];
 
-/// Stretches that the integral is cut into.
-const PANELS: usize = 24;
+/// Stretches that the integral is cut into. With few degrees of freedom `S`
+/// spreads wide and `t` is large, so that `Phi` turns from none to all within
+/// a small part of the whole.
+const fn panels(freedom: f64) -> usize {
+    if freedom < 3.0 {
+        128
+    } else if freedom < 8.0 {
+        48
+    } else {
+        24
+    }
+}
 
 /// Standard deviations of `S` beyond which it has no weight that a double
 /// keeps.
@@ -43,10 +53,11 @@ impl NoncentralT {
     pub fn new(freedom: f64, noncentrality: f64) -> NoncentralT {
         let spread = 1.0 / (2.0 * freedom).sqrt();
         let (low, high) = ((1.0 - REACH * spread).max(0.0), 1.0 + REACH * spread);
-        let width = (high - low) / PANELS as f64;
+        let panels = panels(freedom);
+        let width = (high - low) / panels as f64;
         let log_scale = 2f64.ln() + freedom / 2.0 * (freedom / 2.0).ln() - ln_gamma(freedom / 2.0);
         let density = |s: f64| (log_scale + (freedom - 1.0) * s.ln() - freedom * s * s / 2.0).exp();
-        let nodes = (0..PANELS)
+        let nodes = (0..panels)
             .flat_map(|panel| {
                 let middle = low + (panel as f64 + 0.5) * width;
                 GAUSS.iter().flat_map(move |(at, weight)| {

@@ -1,0 +1,45 @@
+//! Pieces kept in the store: their lives, inspections, due list and calendar;
+//! tests and figures of the store through the same tasks as those of files.
+//!
+//! Every entry is checked by `proving` before the store is asked, so that a
+//! refusal says what to do: no date moves later without a reason, and a
+//! retired piece comes back into no use.
+
+mod due;
+mod enter;
+mod inspect;
+mod life;
+mod piece;
+mod tests;
+
+pub use due::{DueAnswer, DueEntry, DueRequest, due, due_calendar};
+pub use enter::{EventRequest, enter_event};
+pub use inspect::{InspectAnswer, InspectRequest, inspect};
+pub use piece::{CriterionAnswer, EntryAnswer, PieceAnswer, PieceRequest, ResidualAnswer, piece};
+pub use tests::{CertifyRequest, StoredRequest, certify, stored_learned, stored_proof};
+
+use crate::job::{find_rope, read_ropes};
+use crate::problem::{Fault, Problem};
+use crate::text::Text;
+use cordage::Rope;
+use proving::{Day, LifeError};
+
+/// A day from text.
+fn day(field: &str, text: &str) -> Result<Day, Problem> {
+    proving::day_from(text).ok_or_else(|| {
+        Problem::new(Fault::Request, "not-a-day", format!("{field}: {text:?} is not a day of the calendar"))
+            .hint("year-month-day: 2026-11-25")
+    })
+}
+
+fn ropes(list: Option<&Text>) -> Result<Vec<Rope>, Problem> {
+    Ok(list.map(read_ropes).transpose()?.unwrap_or_default())
+}
+
+fn rope(name: &str, ropes: &[Rope]) -> Option<Rope> {
+    find_rope(name, files::Place::default(), ropes).ok()
+}
+
+fn refused(code: &str, why: &LifeError) -> Problem {
+    Problem::refused("not-for-this-piece", format!("{code}: {why}")).hint(why.hint())
+}
