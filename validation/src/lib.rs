@@ -12,9 +12,11 @@ use thiserror::Error;
 
 pub mod amount;
 pub mod asks;
+pub mod by_hand;
 pub mod case;
 pub mod expected;
 pub mod given;
+mod hand_state;
 pub mod mutation;
 pub mod report;
 pub mod run;

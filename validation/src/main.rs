@@ -1,18 +1,13 @@
-//! Runs every case and writes REPORT.md beside them.
+//! Runs every case and writes REPORT.md beside them, and the page of a boat
+//! worked by hand.
 
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let written = validation::run::load(&validation::folder().join("cases"))
-        .and_then(|cases| validation::report::report(&cases))
-        .and_then(|text| {
-            let path = validation::folder().join("REPORT.md");
-            std::fs::write(&path, text).map_err(|fault| format!("{}: {fault}", path.display()))?;
-            Ok(path)
-        });
-    match written {
-        Ok(path) => {
-            println!("{}", path.display());
+    match written() {
+        Ok(paths) => {
+            paths.iter().for_each(|path| println!("{}", path.display()));
             ExitCode::SUCCESS
         }
         Err(fault) => {
@@ -20,4 +15,18 @@ fn main() -> ExitCode {
             ExitCode::FAILURE
         }
     }
+}
+
+fn written() -> Result<[PathBuf; 2], String> {
+    let cases = validation::run::load(&validation::folder().join("cases"))?;
+    let report = validation::report::report(&cases)?;
+    let (page, _) = validation::by_hand::document()?;
+    let at = [validation::folder().join("REPORT.md"), validation::folder().join("../docs/a-boat-by-hand.md")];
+    write(&at[0], &report)?;
+    write(&at[1], &page)?;
+    Ok(at)
+}
+
+fn write(path: &Path, text: &str) -> Result<(), String> {
+    std::fs::write(path, text).map_err(|fault| format!("{}: {fault}", path.display()))
 }

@@ -45,8 +45,8 @@ by_source! {
     cutting_stock_examples: "cutting-stock-examples", 2;
     delaney_2022: "delaney-2022", 5;
     deparday_2016: "deparday-2016", 1;
-    eu_2006_87: "eu-2006-87", 3;
     exact: "exact", 42;
+    eu_2006_87: "eu-2006-87", 7;
     falkenauer_1996: "falkenauer-1996", 3;
     fry_knots: "fry-knots", 1;
     gb_10028_88: "gb-10028-88", 1;
@@ -145,4 +145,20 @@ fn the_report_is_up_to_date() {
     let written = std::fs::read_to_string(validation::folder().join("REPORT.md")).unwrap();
     let report = validation::report::report(&cases()).unwrap_or_else(|fault| panic!("{fault}"));
     assert!(written == report, "REPORT.md is out of date: cargo run -p validation");
+}
+
+#[test]
+fn the_boat_by_hand_carries_what_the_program_says() {
+    let (page, loads) = validation::by_hand::document().unwrap_or_else(|fault| panic!("{fault}"));
+    let sweep = rig::Sweep::of(validation::by_hand::question());
+    assert_eq!(loads.len(), 14);
+    for load in loads {
+        let found = sweep.line(&validation::by_hand::setup(load.kind, load.parts)).unwrap();
+        for (hand, program) in [(load.steady, found.steady), (load.hauling, found.hauling), (load.peak, found.peak)] {
+            let apart = (hand / program.to_n() - 1.0).abs();
+            assert!(apart < 1e-6, "{}: {hand} by hand, {program}", load.name);
+        }
+    }
+    let written = std::fs::read_to_string(validation::folder().join("../docs/a-boat-by-hand.md")).unwrap();
+    assert!(written == page, "docs/a-boat-by-hand.md is out of date: cargo run -p validation");
 }

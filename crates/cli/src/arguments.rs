@@ -56,9 +56,11 @@ impl Units {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Every line of an order: load, rope, ends, lengths, findings.
-    Lines(LinesAsk),
+    Lines(TableAsk),
     /// One line of an order in full.
     Line(LineAsk),
+    /// The loads of many boats from one table (CSV).
+    Boats(crate::boats::BoatsAsk),
     /// Choose the rope of a line: every candidate, every check.
     Rope(crate::rope::RopeAsk),
     /// Cover on or off: where it may come off, what that saves and costs.
@@ -68,7 +70,7 @@ pub enum Command {
     /// Lay out one end: marks, taper, grip, weak points.
     Splice(Box<SpliceAsk>),
     /// Plan the cuts from the rack with proven least waste.
-    Cut(CutAsk),
+    Cut(Box<CutAsk>),
     /// Confirm a cut plan: change the rack once, or take the last one back.
     Confirm(ConfirmAsk),
     /// Write the bench cards of an order.
@@ -111,7 +113,31 @@ pub struct LinesAsk {
 impl LinesAsk {
     /// For desk.
     pub fn request(&self, units: Option<System>) -> LinesRequest {
-        LinesRequest { order: self.order.clone().into(), ropes: self.ropes.clone().map(Into::into), name: None, units }
+        LinesRequest {
+            order: self.order.clone().into(),
+            ropes: self.ropes.clone().map(Into::into),
+            units,
+            ..LinesRequest::default()
+        }
+    }
+}
+
+/// The table of an order's lines.
+#[derive(Debug, Args)]
+pub struct TableAsk {
+    /// Order and rope list.
+    #[command(flatten)]
+    pub lines: LinesAsk,
+    /// Say for which lines a tenth more or less of an input moves rope, weak
+    /// point or verdict.
+    #[arg(long)]
+    pub tenths: bool,
+}
+
+impl TableAsk {
+    /// For desk.
+    pub fn request(&self, units: Option<System>) -> LinesRequest {
+        LinesRequest { tenths: self.tenths, ..self.lines.request(units) }
     }
 }
 
@@ -131,7 +157,7 @@ pub struct LineAsk {
 impl LineAsk {
     /// For desk.
     pub fn request(&self, units: Option<System>) -> LinesRequest {
-        LinesRequest { name: Some(self.name.clone()), ..self.lines.request(units) }
+        LinesRequest { name: Some(self.name.clone()), tenths: true, ..self.lines.request(units) }
     }
 }
 

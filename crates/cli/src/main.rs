@@ -6,6 +6,7 @@
 //! failed, 5 what was asked cannot be made.
 
 mod arguments;
+mod boats;
 mod book;
 mod cover;
 mod cut;
@@ -72,6 +73,10 @@ fn run(cli: Cli) -> Result<u8, Problem> {
             say_rope_list(answer.rope_list.as_deref());
             write(cli.json, &answer, || answer.lines.iter().map(|line| show::line(line, ask.working)).collect())?;
             Ok(verdict(answer.has_stop()))
+        }
+        Command::Boats(ask) => {
+            let count = boats::boats(&ask)?;
+            Ok(if count.refused > 0 { code(Fault::File) } else { DONE })
         }
         Command::Rope(ask) => {
             let answer = desk::rope(&ask.request(units))?;

@@ -3,13 +3,14 @@
 use crate::convert;
 use crate::input::open;
 use crate::problem::Problem;
+use crate::question::{QuestionError, question};
 use crate::text::Text;
-use cordage::{Basis, Construction, CreepRate, Doubt, Fibre, LoadOn, Rope, Strength, strength_to_weight, stretch_at};
-use files::{LineRecord, OrderFile, Place};
+use cordage::{Basis, Construction, CreepRate, Doubt, Fibre, LoadOn, Rope, Strength, strength_to_weight};
+use files::{LineRecord, OrderFile, Place, Placed};
 use makeup::{CoverWish, EndWish, Fit, LineRequest, MadeUp, make_up};
-use rig::{LineLoad, RuleInput, Setup, length_by_rule, line_load};
-use sources::{COMMON_PRACTICE, Finding, GIVEN, Grade, Step};
-use units::{Force, Length, Sentence, System};
+use rig::{LineLoad, Setup, Sweep, Travel};
+use sources::{Finding, GIVEN, Step};
+use units::{Length, System};
 
 /// An order with everything that was read for it.
 pub(crate) struct Job {
@@ -17,13 +18,23 @@ pub(crate) struct Job {
     pub(crate) rope_list: Option<Text>,
     pub(crate) lines: Vec<JobLine>,
     pub(crate) system: System,
+    /// The boat in all winds and angles.
+    pub(crate) sweep: Sweep,
+    /// The rope list.
+    pub(crate) ropes: Vec<Rope>,
 }
 
 /// One line of the order, worked out.
 pub(crate) struct JobLine {
     pub(crate) record: LineRecord,
+    pub(crate) place: Place,
+    pub(crate) setup: Setup,
     pub(crate) load: LineLoad,
+    /// Its lead at both ends of travel, where the order gives one.
+    pub(crate) travel: Option<Travel>,
     pub(crate) made: MadeUp,
+    /// Marks carried over from an old line.
+    pub(crate) marks: Vec<(String, Length)>,
     /// Findings of load, lead and rope together, the worst first.
     pub(crate) findings: Vec<Finding>,
     /// Working of load, length and rope, in order.
@@ -37,6 +48,8 @@ pub(crate) struct Opened {
     pub(crate) rope_list: Option<Text>,
     pub(crate) ropes: Vec<Listed>,
     pub(crate) system: System,
+    /// The boat in all winds and angles.
+    pub(crate) sweep: Sweep,
 }
 
 /// Reads an order and the rope list given, or the one beside it.
@@ -52,24 +65,33 @@ pub(crate) fn open_order(text: &Text, ropes: Option<&Text>, system: Option<Syste
         Some(files::PrintUnits::Us) => System::Us,
         _ => System::Metric,
     });
-    Ok(Opened { input, order, rope_list, ropes, system })
+    let sweep = match question(&order, text) {
+        Ok(question) => Sweep::of(question),
+        Err(QuestionError::Order(problem)) => return Err(input.problem(&[problem])),
+        Err(QuestionError::Table(problem)) => return Err(problem),
+    };
+    Ok(Opened { input, order, rope_list, ropes, system, sweep })
 }
 
 /// Reads an order and its rope list, and makes up every line.
 ///
 /// Mistakes of all lines are collected before any is reported.
 pub(crate) fn read(text: &Text, ropes: Option<&Text>, system: Option<System>) -> Result<Job, Problem> {
-    let Opened { input, order, rope_list, ropes, system } = open_order(text, ropes, system)?;
+    let Opened { input, order, rope_list, ropes, system, sweep } = open_order(text, ropes, system)?;
     let ropes: Vec<Rope> = ropes.into_iter().map(|listed| listed.rope).collect();
     let mut lines = Vec::new();
     let mut problems = Vec::new();
     for line in &order.line {
-        match make_line(&order, &line.value, line.place, &ropes) {
+        match make_line(&order, &sweep, line, &ropes) {
             Ok(line) => lines.push(line),
             Err(problem) => problems.push(*problem),
         }
     }
-    if problems.is_empty() { Ok(Job { order, rope_list, lines, system }) } else { Err(input.problem(&problems)) }
+    if problems.is_empty() {
+        Ok(Job { order, rope_list, lines, system, sweep, ropes })
+    } else {
+        Err(input.problem(&problems))
+    }
 }
 
 impl Job {
@@ -184,39 +206,50 @@ fn at(place: Place, code: &'static str, message: impl Into<String>) -> Located {
 pub(crate) struct Prepared {
     pub(crate) kind: rig::LineKind,
     pub(crate) lead: Option<rig::Lead>,
+    pub(crate) travel: Option<Travel>,
+    pub(crate) setup: Setup,
     pub(crate) load: LineLoad,
     pub(crate) finished: Length,
     /// Working and findings of the length.
     pub(crate) steps: Vec<Step>,
     pub(crate) findings: Vec<Finding>,
+    /// Marks carried over from an old line, and its rope where it is known.
+    pub(crate) marks: Vec<(String, Length)>,
+    pub(crate) old: Option<Rope>,
 }
 
-/// Load, lead and length of a line.
-pub(crate) fn prepare(order: &OrderFile, record: &LineRecord, place: Place) -> Result<Prepared, Located> {
+/// Load, lead and length of a line; `ropes` are looked up for an old one.
+pub(crate) fn prepare(sweep: &Sweep, line: &Placed<LineRecord>, ropes: &[Rope]) -> Result<Prepared, Located> {
+    let (record, place) = (&line.value, line.place);
     let kind =
         convert::line_kind(record.kind.value).map_err(|why| at(record.kind.place, "unknown-word", why.message))?;
-    let boat = convert::boat(&order.boat.value);
-    let sails = convert::sails(order.sails.as_ref().map(|placed| &placed.value));
-    let conditions = convert::conditions(&order.usage.value);
+    crate::finished::below_the_keel(sweep.dimensions(), record)?;
     let lead = convert::lead(record);
-    let efficiency = rig::tackle::sheave_efficiency(convert::bearing(
-        record.lead.first().and_then(|turn| turn.value.bearing.as_ref()),
-    ));
-    let setup = Setup {
-        kind,
+    let travel = lead.as_ref().map(rig::travel).transpose().map_err(|why| crate::finished::at_lead(record, &why))?;
+    let setup = setup(record, kind, lead.as_ref());
+    let load = sweep.line(&setup).map_err(|why| at(record.kind.place, "no-load", why.to_string()))?;
+    let boat = &sweep.question().boat;
+    let finished = crate::finished::finished(boat, record, kind, (travel.as_ref(), ropes))
+        .map_err(|message| at(place, "no-length", message))?;
+    let crate::finished::Finished { length, steps, findings, marks, old } = finished;
+    Ok(Prepared { kind, lead, travel, setup, load, finished: length, steps, findings, marks, old })
+}
+
+/// What of a line bears on its load.
+fn setup(record: &LineRecord, kind: rig::LineKind, lead: Option<&rig::Lead>) -> Setup {
+    let first = record.lead.first().and_then(|turn| turn.value.bearing.as_ref());
+    let efficiency = rig::tackle::sheave_efficiency(convert::bearing(first));
+    let given = record.load.as_ref().map(|load| &load.value);
+    Setup {
+        mast: convert::mast(record.mast.value),
+        reef: record.reef.as_ref().map(|reef| reef.value),
         parts: record.purchase.value,
+        cascade: record.cascade.iter().map(|parts| parts.value).collect(),
         sheave_efficiency: efficiency.get().unwrap_or(1.0),
-        along_boom: lead.as_ref().map(|lead| lead.hauled.aft).filter(|aft| aft.to_m() > 0.2),
-        given: record
-            .load
-            .as_ref()
-            .map(|load| (load.value.steady.value, load.value.peak.as_ref().map(|peak| peak.value))),
-    };
-    let load = line_load(&boat, &sails, &conditions, &setup)
-        .map_err(|why| at(record.kind.place, "no-load", why.to_string()))?;
-    let (finished, steps, findings) =
-        finished_length(&boat, record, kind, lead.as_ref()).map_err(|message| at(place, "no-length", message))?;
-    Ok(Prepared { kind, lead, load, finished, steps, findings })
+        along_boom: lead.map(|lead| lead.hauled.aft).filter(|aft| aft.to_m() > 0.2),
+        given: given.map(|load| (load.steady.value, load.peak.as_ref().map(|peak| peak.value))),
+        ..Setup::of(kind)
+    }
 }
 
 /// What is asked of a line's rope and ends.
@@ -234,6 +267,7 @@ pub(crate) fn request<'a>(
         peak: prepared.load.peak,
         finished: prepared.finished,
         lead: prepared.lead.as_ref(),
+        travel: prepared.travel.as_ref(),
         fits: fits(record),
         working: end_wish(record, |ends| ends.working.as_ref())?,
         bitter: end_wish(record, |ends| ends.bitter.as_ref())?,
@@ -243,32 +277,46 @@ pub(crate) fn request<'a>(
     })
 }
 
-fn make_line(order: &OrderFile, record: &LineRecord, place: Place, ropes: &[Rope]) -> Result<JobLine, Located> {
-    let prepared = prepare(order, record, place)?;
-    let request = request(order, record, &prepared)?;
+fn make_line(order: &OrderFile, sweep: &Sweep, line: &Placed<LineRecord>, ropes: &[Rope]) -> Result<JobLine, Located> {
+    let record = &line.value;
+    let prepared = prepare(sweep, line, ropes)?;
+    let made = make(order, line, &prepared, ropes)?;
+    let Prepared { travel, setup, load, finished, steps, mut findings, marks, old, .. } = prepared;
+    findings.extend(load.findings.iter().cloned());
+    if let Some(old) = &old {
+        findings.extend(crate::finished::against_old(old, &made.rope, finished, load.steady));
+    }
+    findings.extend(made.findings.iter().cloned());
+    if let Some(travel) = &travel
+        && !travel.hauled.turns.iter().any(|turn| turn.bearing == rig::Bearing::Winch)
+    {
+        let pull = load.hauling * travel.hauled.after_purchase;
+        findings.extend(rig::hand_finding(pull, &sweep.question().conditions));
+    }
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
+    let steps = load.working.iter().chain(&steps).chain(&made.steps).cloned().collect();
+    Ok(JobLine { record: record.clone(), place: line.place, setup, load, travel, made, marks, findings, steps })
+}
+
+fn make(order: &OrderFile, line: &Placed<LineRecord>, prepared: &Prepared, ropes: &[Rope]) -> Result<MadeUp, Located> {
+    let record = &line.value;
+    let request = request(order, record, prepared)?;
     let offered = offered(record, prepared.kind, ropes)?;
-    let made = make_up(&request, &offered).map_err(|why| {
+    make_up(&request, &offered).map_err(|why| {
         let hint = match &why {
             makeup::MakeUpError::End { why, .. } => why.hints().join("; "),
             _ => String::new(),
         };
-        let spot = record.ends.as_ref().map_or(place, |ends| ends.place);
+        let spot = record.ends.as_ref().map_or(line.place, |ends| ends.place);
         Box::new(files::Problem::new("cannot-be-made", why.to_string()).hint(hint).at(spot))
-    })?;
-    let Prepared { lead, load, mut steps, mut findings, .. } = prepared;
-    findings.extend(load.findings.iter().cloned());
-    findings.extend(made.findings.iter().cloned());
-    if let Some(lead) = &lead
-        && let Ok((_, hauled)) = rig::run(lead)
-        && !lead.turns.iter().any(|turn| turn.bearing == rig::Bearing::Winch)
-    {
-        let pull = load.hauling * hauled.hand_over_end;
-        findings.extend(rig::hand_finding(pull, &convert::conditions(&order.usage.value)));
-    }
-    findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
-    steps.splice(0..0, load.working.iter().cloned());
-    steps.extend(made.steps.iter().cloned());
-    Ok(JobLine { record: record.clone(), load, made, findings, steps })
+    })
+}
+
+/// The same line made up for another load; `None` where that cannot be made.
+pub(crate) fn made_with(job: &Job, line: &JobLine, load: &LineLoad) -> Option<MadeUp> {
+    let placed = Placed { value: line.record.clone(), place: line.place };
+    let prepared = prepare(&job.sweep, &placed, &job.ropes).ok()?;
+    make(&job.order, &placed, &Prepared { load: load.clone(), ..prepared }, &job.ropes).ok()
 }
 
 fn loft<T>(order: &OrderFile, of: impl Fn(&files::LoftRecord) -> Option<T>) -> Option<T> {
@@ -294,7 +342,8 @@ fn end_wish<'a>(
     record: &'a LineRecord,
     which: impl Fn(&'a files::EndsRecord) -> Option<&'a files::Placed<files::EndRecord>>,
 ) -> Result<EndWish, Located> {
-    let Some(end) = record.ends.as_ref().and_then(|ends| which(&ends.value)) else {
+    let old = kept(record, files::CopyPart::Ends).and_then(|copied| copied.ends.as_ref());
+    let Some(end) = record.ends.as_ref().or(old).and_then(|ends| which(&ends.value)) else {
         return Ok(EndWish::default());
     };
     let kind =
@@ -313,9 +362,16 @@ fn end_wish<'a>(
     })
 }
 
+/// The old line, where a part of it is kept.
+fn kept(record: &LineRecord, part: files::CopyPart) -> Option<&files::CopiedRecord> {
+    let copied = &record.copied_from.as_ref()?.value;
+    copied.keep.iter().any(|kept| kept.value == part).then_some(copied)
+}
+
 /// The ropes that a line may be made of.
 fn offered(record: &LineRecord, kind: rig::LineKind, ropes: &[Rope]) -> Result<Vec<Rope>, Located> {
-    let named: Vec<_> = record.rope.iter().chain(&record.candidates).collect();
+    let old = kept(record, files::CopyPart::Rope).and_then(|copied| copied.rope.as_ref());
+    let named: Vec<_> = record.rope.iter().chain(&record.candidates).chain(old).collect();
     if !named.is_empty() {
         return named.into_iter().map(|name| find_rope(&name.value, name.place, ropes)).collect();
     }
@@ -361,98 +417,4 @@ pub(crate) fn find_rope(name: &str, place: Place, ropes: &[Rope]) -> Result<Rope
 /// Names are the same whatever their capitals and spaces.
 pub(crate) fn same(name: &str) -> String {
     name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
-}
-
-type Finished = (Length, Vec<Step>, Vec<Finding>);
-
-fn finished_length(
-    boat: &rig::Boat,
-    record: &LineRecord,
-    kind: rig::LineKind,
-    lead: Option<&rig::Lead>,
-) -> Result<Finished, String> {
-    let tail = record.tail.as_ref().map(|tail| tail.value);
-    if let Some(length) = &record.length {
-        return Ok((length.value, vec![Step::new("finished length", "", length.value, GIVEN.at("line"))], Vec::new()));
-    }
-    if let Some(copied) = &record.copied_from {
-        return Ok(copied_length(&copied.value));
-    }
-    if let Some(lead) = lead {
-        let (eased, hauled) = rig::run(lead).map_err(|why| why.to_string())?;
-        let longest = eased.length.max(hauled.length);
-        let tail = tail.unwrap_or(Length::of_m(1.5));
-        let steps = vec![
-            Step::new(
-                "longest path",
-                "legs and arcs, from the working end to the hand",
-                longest,
-                sources::EXACT.at("geometry of the lead"),
-            )
-            .input("eased", eased.length)
-            .input("hauled", hauled.length),
-            Step::new(
-                "tail",
-                "",
-                tail,
-                if record.tail.is_some() { GIVEN.at("line") } else { COMMON_PRACTICE.at("tail beyond the hand") },
-            ),
-            Step::new("finished length", "path + tail", longest + tail, sources::EXACT.at("sum")),
-        ];
-        return Ok((longest + tail, steps, Vec::new()));
-    }
-    let rule = RuleInput { kind, parts: record.purchase.value, tail };
-    let (length, steps) = length_by_rule(boat, &rule)
-        .ok_or_else(|| format!("a {} has no length by rule: give length, or a lead", kind.word()))?;
-    let text = Sentence::new("the length {} is by rule, not by her lead").with(length);
-    let finding = Finding::new(Grade::Note, "length-by-rule", text, sources::OURS.at("rule of the kind"))
-        .remedy(Sentence::new("give lead, or length, or copied_from"));
-    Ok((length, steps, vec![finding]))
-}
-
-/// A line brought in: its length at reference tension, from the tension it
-/// was measured at and the old rope's stretch.
-fn copied_length(copied: &files::CopiedRecord) -> Finished {
-    let measured = copied.length.value;
-    let old = copied.rope.as_ref().and_then(|rope| cordage::generic(&rope.value).ok());
-    let (tension, word) = match copied.tension.value {
-        files::MeasuredAt::Slack => (Force::ZERO, "slack"),
-        files::MeasuredAt::Tension(tension) => (tension, "under tension"),
-    };
-    let stretch = old.as_ref().and_then(|rope| {
-        let reference = cordage::reference_tension(rope.diameter);
-        Some((stretch_at(rope, tension)? - stretch_at(rope, reference)?, reference))
-    });
-    let mut findings = Vec::new();
-    let length = match stretch {
-        Some((share, _)) if tension > Force::ZERO => measured / (1.0 + share),
-        _ => measured,
-    };
-    if tension == Force::ZERO {
-        let text = Sentence::new("the old line was measured {}: up to 2 % may be missing").with(word);
-        findings.push(
-            Finding::new(
-                Grade::Caution,
-                "measured-slack",
-                text,
-                COMMON_PRACTICE.at("slack braid against tensioned, about 2 %"),
-            )
-            .remedy(Sentence::new("measure it again under its reference tension")),
-        );
-    } else if stretch.is_none() {
-        let text = Sentence::new("how far the old rope stretched under {} is not known").with(tension);
-        findings.push(
-            Finding::new(Grade::Caution, "old-rope-unknown", text, COMMON_PRACTICE.at("stretch of the old rope"))
-                .remedy(Sentence::new("say what it was: rope = \"10 mm double braid polyester\"")),
-        );
-    }
-    let step = Step::new(
-        "finished length",
-        "measured / (1 + stretch at its tension - at reference)",
-        length,
-        GIVEN.at("copied_from"),
-    )
-    .input("measured", measured)
-    .input("tension", tension);
-    (length, vec![step], findings)
 }

@@ -6,6 +6,7 @@
 //! cannot be done returns a [`Problem`] that says what was given, what is
 //! allowed and what to do. Knows neither HTTP nor the terminal.
 
+mod boats;
 mod book;
 mod cards;
 mod check;
@@ -24,11 +25,13 @@ mod cut_rows;
 mod cut_sheet;
 mod cut_solve;
 mod cut_table;
+mod finished;
 mod holding;
 mod input;
 mod job;
 #[cfg(feature = "records")]
 mod kept;
+mod lead_answer;
 mod learned;
 mod lines;
 mod made_up;
@@ -38,6 +41,7 @@ mod papers;
 mod picture;
 mod problem;
 mod proof;
+mod question;
 mod quote;
 #[cfg(feature = "records")]
 pub mod records;
@@ -50,9 +54,11 @@ mod splice_out;
 mod splice_read;
 mod splice_task;
 mod taken;
+mod tenths;
 mod text;
 mod wire;
 
+pub use boats::{BOATS_HEADER, BoatsCount, boats};
 pub use book::{EndPictures, end_pictures, sources_chapter};
 pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
 pub use check::{CheckAnswer, FileKind, check};
@@ -72,8 +78,12 @@ pub use kept::{
     InspectRequest, PieceAnswer, PieceRequest, ResidualAnswer, StoredRequest, certify, due, due_calendar, enter_event,
     inspect, piece, stored_learned, stored_proof,
 };
+pub use lead_answer::{LeadAnswer, TightestAnswer, TurnAnswer};
 pub use learned::{FigureAnswer, LearnedAnswer, LearnedRequest, learned};
-pub use lines::{EndAnswer, LineAnswer, LinesAnswer, LinesRequest, lines};
+pub use lines::{
+    EffectAnswer, EndAnswer, LineAnswer, LineMark, LinesAnswer, LinesRequest, LoadAnswer, SecondState, StateAnswer,
+    lines,
+};
 pub use papers::{PaperKind, PapersAnswer, PapersRequest, papers};
 pub use problem::{Fault, Mistake, Problem, Where};
 pub use proof::{
@@ -89,6 +99,7 @@ pub use splice_answer::{ChanceAnswer, LoadGripAnswer, SpliceAnswer};
 pub use splice_out::{splice_svg, splice_to};
 pub use splice_task::{SpliceRequest, Variant, compare, grid, length, splice, time};
 pub use taken::ReelTaken;
+pub use tenths::{OtherwiseAnswer, TenthAnswer};
 pub use text::Text;
 pub use wire::{Amount, FindingAnswer, Margin, StepAnswer, TaperStepAnswer, WeakPointAnswer};
 

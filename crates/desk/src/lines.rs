@@ -1,7 +1,9 @@
 //! Every line of an order: load, rope, ends, lengths, findings.
 
 use crate::job::{Job, JobLine, read};
+use crate::lead_answer::LeadAnswer;
 use crate::problem::{Fault, Problem};
+use crate::tenths::{TenthAnswer, Tenths};
 use crate::text::Text;
 use crate::wire::{Amount, FindingAnswer, StepAnswer, WeakPointAnswer, findings, steps};
 use schemars::JsonSchema;
@@ -19,6 +21,8 @@ pub struct LinesRequest {
     pub name: Option<String>,
     /// Units to print; the order's own where not given.
     pub units: Option<System>,
+    /// Whether to work out what a tenth more or less of each input does.
+    pub tenths: bool,
 }
 
 /// The lines of an order.
@@ -30,6 +34,14 @@ pub struct LinesAnswer {
     pub boat: String,
     /// The rope list that was read.
     pub rope_list: Option<String>,
+    /// What was assumed of the boat, because the order does not give it.
+    pub assumed: Vec<StepAnswer>,
+    /// Her righting moment, with its band where it is estimated.
+    pub righting_moment: [Amount; 3],
+    /// Winds, angles and sails that were looked at.
+    pub states: usize,
+    /// Whose coefficients of lift and drag were used.
+    pub coefficients: String,
     /// The lines, in the order of the file.
     pub lines: Vec<LineAnswer>,
 }
@@ -45,6 +57,13 @@ pub struct LineAnswer {
     pub count: u32,
     /// What it carries.
     pub load: LoadAnswer,
+    /// What a tenth more or less of each main input does; empty where it was
+    /// not asked for.
+    pub tenths: Vec<TenthAnswer>,
+    /// Its lead; null where the order gives none.
+    pub lead: Option<LeadAnswer>,
+    /// Marks carried over from an old line.
+    pub marks: Vec<LineMark>,
     /// What it is made of.
     pub rope: RopeAnswer,
     /// Its ends: working end, then bitter end.
@@ -78,21 +97,102 @@ pub struct LoadAnswer {
     pub peak: Amount,
     /// Pull at the fall while hauling.
     pub hauling: Amount,
+    /// Pull at the fall while easing: friction holds with the hand.
+    pub easing: Amount,
     /// The state that governs; null where weather has no part in it.
-    pub governing: Option<&'static str>,
-    /// The second worst state.
+    pub governing: Option<StateAnswer>,
+    /// The worst of another point of sailing or of other sails.
     pub second: Option<SecondState>,
     /// What the range of unpublished inputs does to the steady pull.
     pub range: Option<[Amount; 2]>,
+    /// What each of these inputs does.
+    pub effects: Vec<EffectAnswer>,
+}
+
+/// A state of wind, angle and sails.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct StateAnswer {
+    /// In words.
+    pub text: String,
+    /// The point of sailing.
+    pub point: &'static str,
+    /// True wind.
+    pub wind: Amount,
+    /// True wind angle.
+    pub angle: Amount,
+    /// The sails set.
+    pub sails: String,
+    /// Heel.
+    pub heel: Amount,
 }
 
 /// The second worst state of a line.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct SecondState {
-    /// Its name.
-    pub state: &'static str,
+    /// Where it is.
+    pub state: StateAnswer,
     /// Steady pull in it.
     pub steady: Amount,
+}
+
+/// What an input that nobody published does to a line.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct EffectAnswer {
+    /// Its key in `[assumed]`.
+    pub input: &'static str,
+    /// What it is.
+    pub says: &'static str,
+    /// Low end of its range, value used, high end.
+    pub values: [Amount; 3],
+    /// Steady pull at the low end and at the high end.
+    pub steady: [Amount; 2],
+}
+
+fn state_answer(state: &rig::State, system: System) -> StateAnswer {
+    StateAnswer {
+        text: state.words(system),
+        point: state.point_of_sailing(),
+        wind: Amount::of(state.wind, system),
+        angle: Amount::of(state.angle, system),
+        sails: state.set.words(),
+        heel: Amount::of(state.heel, system),
+    }
+}
+
+fn effect_answer(effect: &rig::Effect, system: System) -> EffectAnswer {
+    let (low, _, high) = effect.input.range();
+    EffectAnswer {
+        input: effect.input.word(),
+        says: effect.input.says(),
+        values: [low, effect.used, high].map(|value| Amount::of(rig::Inputs::value(effect.input, value), system)),
+        steady: [effect.at_low, effect.at_high].map(|pull| Amount::of(pull, system)),
+    }
+}
+
+fn load_answer(load: &rig::LineLoad, system: System) -> LoadAnswer {
+    let amount = |pull: units::Force| Amount::of(pull, system);
+    LoadAnswer {
+        steady: amount(load.steady),
+        peak: amount(load.peak),
+        hauling: amount(load.hauling),
+        easing: amount(load.easing),
+        governing: load.governing.as_ref().map(|state| state_answer(state, system)),
+        second: load
+            .second
+            .as_ref()
+            .map(|(state, steady)| SecondState { state: state_answer(state, system), steady: amount(*steady) }),
+        range: load.range.map(|(low, high)| [amount(low), amount(high)]),
+        effects: load.effects.iter().map(|effect| effect_answer(effect, system)).collect(),
+    }
+}
+
+/// A mark carried over from an old line.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct LineMark {
+    /// What it marks.
+    pub name: String,
+    /// From the working end's bearing point, at reference tension.
+    pub at: Amount,
 }
 
 /// The rope taken.
@@ -167,7 +267,14 @@ pub fn lines(request: &LinesRequest) -> Result<LinesAnswer, Problem> {
         Some(name) => line.record.name.value.eq_ignore_ascii_case(name.trim()),
         None => true,
     };
-    let lines: Vec<LineAnswer> = job.lines.iter().filter(wanted).map(|line| line_answer(line, job.system)).collect();
+    let asked: Vec<&JobLine> = job.lines.iter().filter(wanted).collect();
+    let mut lines: Vec<LineAnswer> = asked.iter().map(|line| line_answer(line, job.system)).collect();
+    if request.tenths {
+        let tenths = Tenths::of(&job, &asked);
+        for (answer, line) in lines.iter_mut().zip(&asked) {
+            answer.tenths = tenths.line(&job, line);
+        }
+    }
     if let (Some(name), true) = (&request.name, lines.is_empty()) {
         let names = job.lines.iter().map(|line| line.record.name.value.as_str()).collect::<Vec<_>>().join(", ");
         return Err(Problem::new(Fault::Request, "no-such-line", format!("no line is called {name:?}"))
@@ -176,6 +283,13 @@ pub fn lines(request: &LinesRequest) -> Result<LinesAnswer, Problem> {
     Ok(LinesAnswer {
         order: job.number().to_owned(),
         boat: job.boat().to_owned(),
+        assumed: steps(&job.sweep.dimensions().assumed().cloned().collect::<Vec<_>>(), job.system),
+        righting_moment: {
+            let righting = job.sweep.righting();
+            [righting.band.0, righting.moment, righting.band.1].map(|moment| Amount::of(moment, job.system))
+        },
+        states: job.sweep.states().len(),
+        coefficients: job.sweep.question().coefficients.edition.clone(),
         rope_list: job.rope_list.as_ref().map(Text::to_string),
         lines,
     })
@@ -188,14 +302,13 @@ pub(crate) fn line_answer(line: &JobLine, system: System) -> LineAnswer {
         name: line.record.name.value.clone(),
         kind: line.record.kind.value.word(),
         count: line.record.count.value,
-        load: LoadAnswer {
-            steady: amount(line.load.steady.into()),
-            peak: amount(line.load.peak.into()),
-            hauling: amount(line.load.hauling.into()),
-            governing: line.load.governing,
-            second: line.load.second.map(|(state, steady)| SecondState { state, steady: amount(steady.into()) }),
-            range: line.load.range.map(|(low, high)| [amount(low.into()), amount(high.into())]),
-        },
+        load: load_answer(&line.load, system),
+        lead: line.travel.as_ref().map(|travel| crate::lead_answer::lead_answer(line, travel, system)),
+        marks: line
+            .marks
+            .iter()
+            .map(|(name, at)| LineMark { name: name.clone(), at: Amount::of(at.nearest_mm(), system) })
+            .collect(),
         rope: RopeAnswer {
             name: made.rope.name.clone(),
             diameter: amount(made.rope.diameter.into()),
@@ -205,6 +318,7 @@ pub(crate) fn line_answer(line: &JobLine, system: System) -> LineAnswer {
             strength_basis: made.rope.strength.basis.word(),
             linear_density: amount(made.rope.linear_density.into()),
         },
+        tenths: Vec::new(),
         ends: made.ends().into_iter().map(|(place, end)| end_answer(place, end, system)).collect(),
         finished_length: amount(made.finished.nearest_mm().into()),
         cut_length: amount(made.cut.into()),

@@ -16,6 +16,7 @@ impl Opened {
 
     /// Its load, lead and length.
     pub(crate) fn prepared(&self, line: &Placed<LineRecord>) -> Result<Prepared, Problem> {
-        prepare(&self.order, &line.value, line.place).map_err(|problem| self.input.problem(&[*problem]))
+        let ropes: Vec<_> = self.ropes.iter().map(|listed| listed.rope.clone()).collect();
+        prepare(&self.sweep, line, &ropes).map_err(|problem| self.input.problem(&[*problem]))
     }
 }

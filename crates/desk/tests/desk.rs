@@ -56,3 +56,51 @@ fn a_held_text_answers_as_its_file_does() {
     let places: Vec<_> = refusal.mistakes.iter().filter_map(|mistake| mistake.place.as_ref()).collect();
     assert!(places.iter().any(|place| place.file == "the order" && (place.line, place.column) == (2, 1)), "{places:?}");
 }
+
+fn swept(table: &str) -> (Vec<Vec<String>>, desk::BoatsCount) {
+    let (mut out, mut told) = (Vec::new(), Vec::new());
+    let count = desk::boats(&mut table.as_bytes(), &mut out, &mut |count| told.push(count)).unwrap();
+    assert_eq!(told.last(), Some(&count));
+    let text = String::from_utf8(out).unwrap();
+    assert!(text.starts_with(desk::BOATS_HEADER));
+    (text.lines().skip(1).map(|line| line.split(',').map(str::to_owned).collect()).collect(), count)
+}
+
+#[test]
+fn many_boats_are_answered_in_the_order_of_their_rows() {
+    let mut table = "name,hull,rig,loa,displacement\n".to_owned();
+    for boat in 0..300 {
+        let rig = ["gaff", "ketch", "cat"][boat % 3];
+        table.push_str(&format!("boat {boat},monohull,{rig},9 m,3500 kg\n"));
+    }
+    let (rows, count) = swept(&table);
+    assert_eq!((count.answered, count.refused), (300, 0));
+    let numbers: Vec<usize> = rows.iter().map(|row| row[0].parse().unwrap()).collect();
+    assert!(numbers.is_sorted() && numbers.first() == Some(&2) && numbers.last() == Some(&301));
+    for row in &rows {
+        let (steady, peak): (f64, f64) = (row[4].parse().unwrap(), row[5].parse().unwrap());
+        assert!(steady > 0.0 && peak > steady && row[13].is_empty(), "{row:?}");
+    }
+    let kinds =
+        |number: &str| rows.iter().filter(|row| row[0] == number).map(|row| row[2].as_str()).collect::<Vec<_>>();
+    assert!(kinds("2").contains(&"peak-halyard") && !kinds("2").contains(&"main-halyard"));
+    assert_eq!(kinds("3").iter().filter(|kind| **kind == "main-halyard").count(), 2, "a ketch has two");
+    assert!(!kinds("4").contains(&"jib-sheet"), "a cat has no headsail");
+}
+
+#[test]
+fn a_boat_with_a_mistake_is_told_by_her_row_and_the_rest_goes_on() {
+    let table = "name,hull,rig,loa,BAS,lwl\n\
+        good,monohull,cat,9 m,1 m,8 m\n\
+        bad,monohull,cat,9,1 m,8 m\n\
+        long,monohull,cat,9 m,1 m,11 m\n\
+        short\n\
+        last,monohull,cat,9 m,1 m,8 m\n";
+    let (rows, count) = swept(table);
+    assert_eq!((count.answered, count.refused), (2, 3));
+    let said = |number: &str| rows.iter().find(|row| row[0] == number).unwrap()[13..].join(",");
+    assert!(said("2").is_empty() && said("6").is_empty());
+    assert!(said("3").contains("unit"), "{}", said("3"));
+    assert!(said("4").contains("LOA is 9"), "{}", said("4"));
+    assert!(said("5").contains("cells"), "{}", said("5"));
+}

@@ -3,7 +3,7 @@
 use crate::record::record;
 use crate::value::{Notes, Share};
 use crate::word::words;
-use units::{Area, Force, Length, Mass, Moment, Speed};
+use units::{Angle, Area, Force, Length, Mass, Moment, Speed};
 
 words! {
     /// Number of hulls.
@@ -98,8 +98,10 @@ record! {
         optional displacement: Mass where kg(20.0)..=Mass::of_t(500.0);
         /// Freeboard at the mast
         optional freeboard: Length where m(0.05)..=m(6.0);
-        /// Righting moment at 30 degrees of heel
+        /// Righting moment that the rig is asked to bear: at 30 degrees of heel, of more than one hull when the windward hull flies
         optional righting_moment: Moment where Moment::of_n_m(50.0)..=Moment::of_kn_m(50_000.0);
+        /// An inclining, where the righting moment is not known
+        optional inclining: IncliningRecord;
         /// Height of the foretriangle
         optional i as "I": Length where m(0.5)..=m(80.0);
         /// Base of the foretriangle
@@ -112,6 +114,28 @@ record! {
         optional isp as "ISP": Length where m(0.5)..=m(80.0);
         /// Boom above the deck
         optional bas as "BAS": Length where m(0.0)..=m(8.0);
+        /// Luff of the mizzen
+        optional p_mizzen as "P_mizzen": Length where m(0.5)..=m(60.0);
+        /// Foot of the mizzen
+        optional e_mizzen as "E_mizzen": Length where m(0.2)..=m(30.0);
+        /// Height of the inner foretriangle
+        optional i_staysail as "I_staysail": Length where m(0.5)..=m(80.0);
+        /// Base of the inner foretriangle
+        optional j_staysail as "J_staysail": Length where m(0.2)..=m(30.0);
+        /// Length of the gaff
+        optional gaff: Length where m(0.2)..=m(30.0);
+        /// The gaff off upright
+        optional gaff_angle: Angle where Angle::of_degrees(0.0)..=Angle::of_degrees(80.0);
+    }
+
+    /// An inclining: a weight moved across the deck.
+    IncliningRecord {
+        /// The weight
+        required weight: Mass where kg(1.0)..=kg(5000.0);
+        /// How far it was moved across
+        required moved: Length where m(0.1)..=m(20.0);
+        /// How far she heeled
+        required heel: Angle where Angle::of_degrees(0.5)..=Angle::of_degrees(10.0);
     }
 
     /// The mainsail.
@@ -166,6 +190,72 @@ record! {
         optional jib: JibRecord;
         /// The spinnaker
         optional spinnaker: SpinnakerRecord;
+        /// The sail on the inner forestay
+        optional staysail: JibRecord;
+        /// The mizzen
+        optional mizzen: MainRecord;
+        /// Lift and drag: "orc-2023", "hazen-1980", or a table (CSV) beside the order with columns sail, apparent, lift, drag
+        optional coefficients: String;
+    }
+
+    /// Inputs that nobody published. Each has a usual value and a range; what is given here replaces them.
+    AssumedRecord {
+        /// Sag of the mainsail's leech over its length
+        optional main_leech_sag: Share where 0.03..=0.3;
+        /// Sag of the headsail's leech over its length
+        optional jib_leech_sag: Share where 0.03..=0.3;
+        /// Luff tension over leech tension, set by the crew
+        optional luff_of_leech: f64 where 0.2..=2.0;
+        /// Depth of the mainsail over its chord, 8 to 14 % upwind
+        optional main_camber: Share where 0.04..=0.28;
+        /// Depth of the headsail over its chord, 8 to 14 % upwind
+        optional jib_camber: Share where 0.04..=0.28;
+        /// Share of the sail's chordwise pull that its foot takes
+        optional foot_share: Share where 0.05..=0.8;
+        /// Sag of the forestay over its length, 1 %
+        optional forestay_sag: Share where 0.0025..=0.04;
+        /// Mainsheet off upright when the car is pulled
+        optional traveller_angle: Angle where Angle::of_degrees(5.0)..=Angle::of_degrees(70.0);
+        /// Vang on the boom over E, from the gooseneck
+        optional vang_along: Share where 0.125..=0.8;
+        /// Vang on the mast below the gooseneck over the boom's height
+        optional vang_down: Share where 0.3..=1.9;
+        /// Sheet kept on while furling over the sheet's full load
+        optional furl_share: Share where 0.025..=0.6;
+        /// Mean radius of the furled roll over the drum's
+        optional roll_over_drum: f64 where 0.25..=2.0;
+        /// Friction of a furler over what the sail makes
+        optional furl_friction: Share where 0.025..=1.0;
+        /// Spinnaker halyard off the mast
+        optional halyard_lean: Angle where Angle::of_degrees(10.0)..=Angle::of_degrees(89.0);
+        /// Pull of the spinnaker's tack off upright
+        optional tack_lean: Angle where Angle::of_degrees(7.5)..=Angle::of_degrees(89.0);
+        /// Fall of the spinnaker sheet from clew to quarter
+        optional sheet_fall: Angle where Angle::of_degrees(5.0)..=Angle::of_degrees(80.0);
+        /// Pull of the tack off the pole
+        optional pole_pull: Angle where Angle::of_degrees(15.0)..=Angle::of_degrees(89.0);
+        /// Guy off the pole, pole well forward
+        optional guy_angle: Angle where Angle::of_degrees(10.0)..=Angle::of_degrees(80.0);
+        /// Rise of the tack's pull that the foreguy holds down
+        optional foreguy_rise: Angle where Angle::of_degrees(12.5)..=Angle::of_degrees(89.0);
+        /// Runner's foot abaft the mast over LOA
+        optional runner_base: Share where 0.125..=0.8;
+        /// Checkstay's share of the runner's pull
+        optional checkstay_share: Share where 0.1..=1.0;
+        /// Turn of the sheet at the headsail car
+        optional car_deflection: Angle where Angle::of_degrees(20.0)..=Angle::of_degrees(89.0);
+        /// Peak halyard's place along the gaff from the jaws
+        optional peak_bridle: Share where 0.275..=1.8;
+        /// Peak halyard off the gaff
+        optional peak_angle: Angle where Angle::of_degrees(17.5)..=Angle::of_degrees(89.0);
+        /// Boat speed over the usual share of hull speed
+        optional boat_speed: f64 where 0.425..=2.3;
+        /// Boom, kg per metre of E
+        optional boom_mass: f64 where 1.25..=12.0;
+        /// Spinnaker pole, kg per metre of J
+        optional pole_mass: f64 where 0.6..=6.0;
+        /// Mainsail with battens, kg per square metre
+        optional cloth_mass: f64 where 0.15..=1.2;
     }
 
     /// How the boat is used and who sails her.

@@ -42,6 +42,9 @@ words! {
         "dock-line" => DockLine, "makes the boat fast";
         "anchor-rode" => AnchorRode, "holds the anchor";
         "messenger" => Messenger, "reeves another line";
+        "peak-halyard" => PeakHalyard, "holds a gaff's outer end up";
+        "throat-halyard" => ThroatHalyard, "hoists a gaff's inner end";
+        "jib-car" => JibCar, "moves a headsail car";
     }
 
     /// What hangs on the line.
@@ -49,6 +52,12 @@ words! {
         "running" => Running, "sails, spars and boat";
         "holds-person" => HoldsPerson, "holds or lifts a person";
         "standing-rigging" => StandingRigging, "stays the mast";
+    }
+
+    /// Which mast a line belongs to.
+    MastName, "mast" {
+        "main" => Main, "the main, or only one";
+        "mizzen" => Mizzen, "the second mast of a ketch or yawl";
     }
 
     /// What the line meets at a point of its lead.
@@ -96,6 +105,13 @@ words! {
         "stitched-whipping" => StitchedWhipping, "twine wound round and stitched through";
         "whipped-end" => WhippedEnd, "twine round the end, as suits the rope";
         "sealed-end" => SealedEnd, "end melted";
+    }
+
+    /// What of an old line is kept.
+    CopyPart, "part of a line" {
+        "rope" => Rope, "the same rope again";
+        "ends" => Ends, "the same ends again";
+        "marks" => Marks, "its marks";
     }
 
     /// What becomes of the cover.
@@ -207,8 +223,12 @@ record! {
         required tension: MeasuredAt;
         /// The old rope
         optional rope: String;
-        /// Marks to be carried over
+        /// Its marks
         many marks: MarkRecord;
+        /// Its ends
+        optional ends: EndsRecord;
+        /// What of it is kept; all else is as the line says
+        many keep: CopyPart;
     }
 
     /// One line, or several alike.
@@ -227,8 +247,14 @@ record! {
         many candidates: String;
         /// Colour wanted
         optional colour: String;
+        /// Mast that it belongs to
+        assumed mast: MastName => MastName::Main;
+        /// Reef that it hauls down, the first is 1; left out, the worst of all
+        optional reef: u32 where 1..=6;
         /// Parts at the moving block
         assumed purchase: u32 where 1..=64 => 1;
+        /// Parts of each purchase between the load and this line's own, the one at the load first
+        many cascade: u32 where 2..=12;
         /// Finished length, if not computed from the lead
         optional length: Length where mm(50.0)..=m(500.0);
         /// Length beyond the last point of the lead, line eased right out
@@ -300,10 +326,43 @@ fn check_line(line: &LineRecord, log: &mut Log) {
                 .and("and here", copied.value.length.place),
         );
     }
+    if let Some(copied) = &line.copied_from {
+        check_copied(line, &copied.value, log);
+    }
     if line.same_reel.value && line.count.value == 1 {
         let problem =
             contradiction("one piece is always from one reel", "same_reel with count 2 or more", line.same_reel.place);
         log.push(problem.hint("leave same_reel out, or set count"));
+    }
+}
+
+/// What is kept must be there, and is not given a second time.
+fn check_copied(line: &LineRecord, copied: &CopiedRecord, log: &mut Log) {
+    for part in &copied.keep {
+        let (there, again) = match part.value {
+            CopyPart::Rope => (copied.rope.is_some(), line.rope.as_ref().map(|rope| rope.place)),
+            CopyPart::Ends => (copied.ends.is_some(), line.ends.as_ref().map(|ends| ends.place)),
+            CopyPart::Marks => (!copied.marks.is_empty(), None),
+        };
+        let word = part.value.word();
+        if !there {
+            let message = format!("{word:?} is kept, and copied_from does not say what the old {word} was");
+            log.push(contradiction(&message, "", part.place).hint(format!("give copied_from.{word}")));
+        }
+        if let Some(again) = again {
+            log.push(
+                contradiction(
+                    &format!("{word:?} is kept from the old line and given anew"),
+                    "one of the two",
+                    part.place,
+                )
+                .and("given here", again),
+            );
+        }
+    }
+    for mark in copied.marks.iter().filter(|mark| mark.value.at.value > copied.length.value) {
+        let allowed = format!("at most {}", copied.length.value);
+        log.push(contradiction("the mark lies beyond the old line's end", &allowed, mark.value.at.place));
     }
 }
 

@@ -6,7 +6,7 @@
 //! value that the format does not have, and what contradicts itself within
 //! one line. What needs a rope list or a load is not its business.
 
-use crate::boat::{BoatRecord, LoftRecord, OrderRecord, SailsRecord, UseRecord};
+use crate::boat::{AssumedRecord, BoatRecord, LoftRecord, OrderRecord, SailsRecord, UseRecord};
 use crate::bytes::{LARGEST_ORDER, text};
 use crate::line::LineRecord;
 use crate::node::{Content, Node};
@@ -31,6 +31,8 @@ record! {
         required boat: BoatRecord;
         /// The sails
         optional sails: SailsRecord;
+        /// Inputs that nobody published, where you know better
+        optional assumed: AssumedRecord;
         /// What she is used for
         required usage as "use": UseRecord;
         /// What the loft sets for all its work

@@ -6,7 +6,7 @@ use crate::on_lead::{Zone, zones_on_lead};
 use crate::request::{CoverWish, EndWish, LineRequest};
 use crate::weakest::{WeakPoint, weak_points};
 use cordage::{REFERENCE_TENSION_FROM, Rope, reference_tension};
-use rig::{LeadError, Run};
+use rig::{Run, Travel};
 use sources::{COMMON_PRACTICE, Finding, Grade, OURS, Sourced, Step, worst};
 use splice::{EndKind, EndRequest, Layout, LoftRules, SpliceError, layout};
 use thiserror::Error;
@@ -56,9 +56,6 @@ pub enum MakeUpError {
         /// Why its end cannot be made.
         why: SpliceError,
     },
-    /// The lead cannot be.
-    #[error(transparent)]
-    Lead(#[from] LeadError),
     /// A length that is none.
     #[error("a finished length of {given}: above 50 mm is wanted")]
     Length {
@@ -88,8 +85,7 @@ pub fn make_up(request: &LineRequest<'_>, ropes: &[Rope]) -> Result<MadeUp, Make
     if request.finished.to_mm() < 50.0 {
         return Err(MakeUpError::Length { given: request.finished });
     }
-    let runs = request.lead.map(rig::run).transpose()?;
-    let hauled = runs.as_ref().map(|(_, hauled)| hauled);
+    let hauled = request.travel.map(|travel| &travel.hauled);
     let mut trials = Vec::new();
     let mut refused = None;
     for rope in ropes {
@@ -110,7 +106,7 @@ pub fn make_up(request: &LineRequest<'_>, ropes: &[Rope]) -> Result<MadeUp, Make
         return Err(refused.unwrap_or(MakeUpError::NoRope));
     }
     let best = trials.swap_remove(0);
-    Ok(assemble(request, best, verdicts, runs.as_ref()))
+    Ok(assemble(request, best, verdicts))
 }
 
 pub(crate) fn attempt(request: &LineRequest<'_>, rope: &Rope, run: Option<&Run>) -> Result<Trial, SpliceError> {
@@ -155,7 +151,7 @@ fn end(request: &LineRequest<'_>, rope: &Rope, wish: &EndWish, usual: EndKind) -
     layout(&asked)
 }
 
-fn assemble(request: &LineRequest<'_>, best: Trial, verdicts: Vec<Verdict>, runs: Option<&(Run, Run)>) -> MadeUp {
+fn assemble(request: &LineRequest<'_>, best: Trial, verdicts: Vec<Verdict>) -> MadeUp {
     let Trial { rope, working, bitter, points, verdict } = best;
     let stripped = match (request.cover, working.kind) {
         (CoverWish::Strip { from, to }, _) => Some((from, to)),
@@ -167,7 +163,7 @@ fn assemble(request: &LineRequest<'_>, best: Trial, verdicts: Vec<Verdict>, runs
     findings.extend(working.findings.iter().cloned());
     findings.extend(bitter.iter().flat_map(|end| end.findings.iter().cloned()));
     findings.extend(cover.findings.iter().cloned());
-    if let Some((eased, hauled)) = runs {
+    if let Some(Travel { eased, hauled }) = request.travel {
         findings.extend(zones_on_lead(&zones(&working, &cover), eased, hauled));
         findings.extend(rove(&working, bitter.as_ref(), hauled));
     }

@@ -1,7 +1,7 @@
 //! What is asked of a line.
 
 use cordage::Use;
-use rig::{Lead, LineKind};
+use rig::{Lead, LineKind, Travel};
 use splice::{Bearing, BuryWish, EndKind, TaperWish};
 use units::{Force, Length};
 
@@ -75,6 +75,8 @@ pub struct LineRequest<'a> {
     pub finished: Length,
     /// The lead, where there is one.
     pub lead: Option<&'a Lead>,
+    /// The same at both ends of its travel.
+    pub travel: Option<&'a Travel>,
     /// Places with a thickest rope.
     pub fits: Vec<Fit>,
     /// The working end.

@@ -20,6 +20,7 @@ fn request(kind: LineKind, steady_kn: f64) -> LineRequest<'static> {
         peak: Force::of_kn(steady_kn * 1.3),
         finished: Length::of_m(30.0),
         lead: None,
+        travel: None,
         fits: Vec::new(),
         working: EndWish::default(),
         bitter: EndWish::default(),
@@ -105,7 +106,8 @@ fn masthead(eye_below_sheave_m: f64) -> Lead {
 fn a_bury_that_reaches_the_masthead_at_full_hoist_is_told() {
     let told = |below: f64| {
         let lead = masthead(below);
-        let request = LineRequest { lead: Some(&lead), ..request(LineKind::MainHalyard, 4.0) };
+        let travel = rig::travel(&lead).unwrap();
+        let request = LineRequest { lead: Some(&lead), travel: Some(&travel), ..request(LineKind::MainHalyard, 4.0) };
         let made = make_up(&request, &[hmpe(10.0)]).unwrap();
         made.findings.iter().any(|finding| finding.code == "bury-on-sheave")
     };
@@ -117,8 +119,10 @@ fn a_bury_that_reaches_the_masthead_at_full_hoist_is_told() {
 fn a_stripped_run_in_the_jaws_is_a_stop() {
     let lead = masthead(1.5);
     let rope = generic("10 mm double braid HMPE/polyester core 7.5 mm").unwrap();
+    let travel = rig::travel(&lead).unwrap();
     let strip = |to| LineRequest {
         lead: Some(&lead),
+        travel: Some(&travel),
         cover: CoverWish::Strip { from: Length::of_m(0.8), to: Length::of_m(to) },
         ..request(LineKind::MainHalyard, 2.0)
     };

@@ -1,74 +1,107 @@
-//! Lines whose load no sail makes: weights of spars and cloth, the boat on her
-//! anchor, one person's pull.
+//! Lines whose load no sail makes: weights of spars and cloth, the boat at
+//! her berth or anchor, one person's pull.
 
-use crate::load::{Candidate, HAND, LoadError};
-use crate::{Boat, Conditions, LineKind, Sails};
-use sources::{ABYC_H40, COMMON_PRACTICE, Citation, GIVEN, OURS, Step};
-use units::{Angle, Force, Mass};
+use crate::inputs::{Input, Inputs};
+use crate::load::{HAND, LoadError, Mast, Setup, Water};
+use crate::working::Working;
+use crate::{Conditions, LineKind, Sails};
+use sources::{ABYC_H40, ABYC_H40_BEAM, COMMON_PRACTICE, GIVEN, OURS, Step};
+use units::{Angle, Force, Length, Mass};
 
-pub(crate) fn from_weight(boat: &Boat, sails: &Sails, kind: LineKind) -> Candidate {
-    let (p, e, j) = (boat.p().value, boat.e().value, boat.j().value);
-    let sail = sails.main.and_then(|main| main.mass);
-    let sail_mass = sail.unwrap_or(Mass::of_kg(0.4 * e.to_m() * p.to_m() * 0.55));
-    let sail_step = match sail {
-        Some(mass) => Step::new("mainsail", "", mass, GIVEN.at("sails")),
+pub(crate) fn from_weight(
+    sails: &Sails,
+    setup: &Setup,
+    water: &Water<'_>,
+    inputs: &Inputs,
+    working: &mut Working,
+) -> Force {
+    let sized = water.sized;
+    let (own, p, e) = match setup.mast {
+        Mast::Main => (sails.main, sized.p, sized.e),
+        Mast::Mizzen => (sails.mizzen, sized.p_mizzen, sized.e_mizzen),
+    };
+    if setup.kind == LineKind::PoleLift {
+        let pole = Mass::of_kg(inputs.get(Input::PoleMass) * sized.j.to_m());
+        let load = pole.weight() * (0.5 / Angle::of_degrees(45.0).sin());
+        working.note(|| Step::new("pole", "kg/m x J", pole, inputs.citation(Input::PoleMass)).input("J", sized.j));
+        working.note(|| Step::new("pole lift", "half of the pole / sin 45°", load, OURS.at("weights alone")));
+        return load;
+    }
+    let given = own.and_then(|sail| sail.mass).filter(|_| !inputs.is_given(Input::ClothMass));
+    let mass = given.unwrap_or_else(|| Mass::of_kg(inputs.get(Input::ClothMass) * e.to_m() * p.to_m() * 0.55));
+    working.note(|| match given {
+        Some(mass) => Step::new("sail", "", mass, GIVEN.at("sails")),
         None => {
-            Step::new("mainsail", "0.4 kg/m2 x 0.55 P E", sail_mass, OURS.at("weight assumed; give sails.main.mass"))
+            Step::new("sail", "kg/m2 x 0.55 P E", mass, inputs.citation(Input::ClothMass)).input("P", p).input("E", e)
         }
-    };
-    const SPAR: Citation = OURS.at("weight of a spar assumed");
-    let (load, steps) = match kind {
-        LineKind::ToppingLift => {
-            let boom = Mass::of_kg(4.0 * e.to_m());
-            let angle = Angle::of_radians((p / e).atan());
-            let load = (boom + sail_mass).weight() * (0.5 / angle.sin());
-            let step = Step::new("topping lift", "half of boom and sail / sin b", load, OURS.at("weights alone"))
-                .input("b", angle);
-            (load, vec![sail_step, Step::new("boom", "4 kg/m x E", boom, SPAR).input("E", e), step])
-        }
-        LineKind::PoleLift => {
-            let pole = Mass::of_kg(2.0 * j.to_m());
-            let load = pole.weight() * (0.5 / Angle::of_degrees(45.0).sin());
-            let step = Step::new("pole lift", "half of the pole / sin 45°", load, OURS.at("weights alone"));
-            (load, vec![Step::new("pole", "2 kg/m x J", pole, SPAR).input("J", j), step])
-        }
-        _ => {
-            let load = sail_mass.weight() * 0.5;
-            (load, vec![sail_step, Step::new("lazy jack", "half of the sail", load, OURS.at("weights alone"))])
-        }
-    };
-    Candidate { state: None, load, range: None, steps }
-}
-
-/// Design loads by boat length, working (30 kn of wind), lbf.
-const WORKING_LOADS: [(f64, f64); 7] =
-    [(20.0, 360.0), (25.0, 490.0), (30.0, 700.0), (35.0, 900.0), (40.0, 1200.0), (50.0, 1600.0), (60.0, 2000.0)];
-
-pub(crate) fn ground_tackle(boat: &Boat, kind: &'static str) -> Result<Candidate, LoadError> {
-    let feet = boat.loa.to_feet();
-    let outside = LoadError::OutsideTable { kind, loa: boat.loa };
-    // A boat below the first row is charged its load: never less.
-    let feet = if (10.0..20.0).contains(&feet) { 20.0 } else { feet };
-    let pair = WORKING_LOADS.windows(2).find_map(|pair| match *pair {
-        [(short, less), (long, more)] if (short..=long).contains(&feet) => Some((short, less, long, more)),
-        _ => None,
     });
-    let (short, less, long, more) = pair.ok_or(outside)?;
-    let load = Force::of_lbf(less + (more - less) * (feet - short) / (long - short));
-    let step = Step::new(
-        "design load, 30 kn of wind",
-        "by length, between rows",
-        load,
-        ABYC_H40.at("table 1, working; beam rows left out"),
-    )
-    .input("LOA", boat.loa);
-    Ok(Candidate { state: None, load, range: None, steps: vec![step] })
+    if setup.kind == LineKind::ToppingLift {
+        let boom = Mass::of_kg(inputs.get(Input::BoomMass) * e.to_m());
+        let angle = Angle::of_radians((p / e).atan());
+        let load = (boom + mass).weight() * (0.5 / angle.sin());
+        working.note(|| Step::new("boom", "kg/m x E", boom, inputs.citation(Input::BoomMass)).input("E", e));
+        working.note(|| {
+            Step::new("topping lift", "half of boom and sail / sin b", load, OURS.at("weights alone")).input("b", angle)
+        });
+        return load;
+    }
+    let load = mass.weight() * 0.5;
+    working.note(|| Step::new("lazy jack", "half of the sail", load, OURS.at("weights alone")));
+    load
 }
 
-pub(crate) fn by_hand(conditions: &Conditions) -> Candidate {
+/// Design loads: length overall, beam under sail, ft; working (30 kn), lbf.
+const ROWS: [(f64, f64, f64); 7] = [
+    (20.0, 7.0, 360.0),
+    (25.0, 8.0, 490.0),
+    (30.0, 10.0, 700.0),
+    (35.0, 12.0, 900.0),
+    (40.0, 13.0, 1200.0),
+    (50.0, 15.0, 1600.0),
+    (60.0, 17.0, 2000.0),
+];
+
+pub(crate) fn ground_tackle(setup: &Setup, water: &Water<'_>, working: &mut Working) -> Result<Force, LoadError> {
+    let outside = |what, given: Length| LoadError::OutsideTable { kind: setup.kind.word(), what, given };
+    let feet = water.sized.loa.to_feet();
+    if !(10.0..=60.0).contains(&feet) {
+        return Err(outside("length", water.sized.loa));
+    }
+    let by_length = between(feet, |row| row.0);
+    working.note(|| {
+        Step::new("design load, 30 kn of wind", "by length, between rows", by_length, ABYC_H40.at("table 1, working"))
+            .input("LOA", water.sized.loa)
+    });
+    // An assumed beam says no more than the length did.
+    let Some(beam) = water.boat.beam else { return Ok(by_length) };
+    let by_beam = between(beam.to_feet().min(17.0), |row| row.1);
+    working.note(|| {
+        Step::new(
+            "the same by beam",
+            "between rows; the greater of the two governs",
+            by_beam,
+            ABYC_H40_BEAM.at("table 1, beam of sailing boats"),
+        )
+        .input("beam", beam)
+    });
+    Ok(by_length.max(by_beam))
+}
+
+/// A boat below the first row is charged its load: never less.
+fn between(feet: f64, of: impl Fn(&(f64, f64, f64)) -> f64) -> Force {
+    let feet = feet.max(of(&ROWS[0]));
+    let pair = ROWS.windows(2).find(|pair| feet <= of(&pair[1]));
+    let pair = pair.unwrap_or(&ROWS[ROWS.len() - 2..]);
+    let (low, high) = (of(&pair[0]), of(&pair[1]));
+    let share = ((feet - low) / (high - low)).min(1.0);
+    Force::of_lbf(pair[0].2 + (pair[1].2 - pair[0].2) * share)
+}
+
+pub(crate) fn by_hand(conditions: &Conditions, working: &mut Working) -> Force {
     let (pull, from) = match conditions.hand_pull {
         Some(pull) => (pull, GIVEN.at("use")),
         None => (Force::of_n(HAND), COMMON_PRACTICE.at("one person's pull")),
     };
-    Candidate { state: None, load: pull, range: None, steps: vec![Step::new("hand pull", "", pull, from)] }
+    working.note(|| Step::new("hand pull", "", pull, from));
+    pull
 }

@@ -35,11 +35,14 @@ pub enum LineKind {
     DockLine,
     AnchorRode,
     Messenger,
+    PeakHalyard,
+    ThroatHalyard,
+    JibCar,
 }
 
 impl LineKind {
     /// Every kind, in the order printed.
-    pub const ALL: [LineKind; 31] = [
+    pub const ALL: [LineKind; 34] = [
         LineKind::MainHalyard,
         LineKind::JibHalyard,
         LineKind::StaysailHalyard,
@@ -71,6 +74,9 @@ impl LineKind {
         LineKind::DockLine,
         LineKind::AnchorRode,
         LineKind::Messenger,
+        LineKind::PeakHalyard,
+        LineKind::ThroatHalyard,
+        LineKind::JibCar,
     ];
 
     /// The word in order files and answers.
@@ -108,6 +114,9 @@ impl LineKind {
             LineKind::DockLine => "dock-line",
             LineKind::AnchorRode => "anchor-rode",
             LineKind::Messenger => "messenger",
+            LineKind::PeakHalyard => "peak-halyard",
+            LineKind::ThroatHalyard => "throat-halyard",
+            LineKind::JibCar => "jib-car",
         }
     }
 
@@ -125,6 +134,8 @@ impl LineKind {
             LineKind::MainHalyard
                 | LineKind::JibHalyard
                 | LineKind::StaysailHalyard
+                | LineKind::PeakHalyard
+                | LineKind::ThroatHalyard
                 | LineKind::BackstayAdjuster
                 | LineKind::LifelineLashing
                 | LineKind::DockLine

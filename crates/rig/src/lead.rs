@@ -6,7 +6,7 @@
 //! is a turn with friction in proportion to its wrap.
 
 use crate::Point;
-use crate::point::{between, cross, dot, norm};
+use crate::point::{between, cross, dot, norm, unit};
 use crate::tackle::{FAIRLEAD_FRICTION, SheaveBearing, capstan, sheave_efficiency, turn_efficiency};
 use thiserror::Error;
 use units::{Angle, Force, Length};
@@ -67,6 +67,8 @@ pub struct Turn {
     pub efficiency: f64,
     /// Pull on what holds it, for a pull of one at the working end, hauling.
     pub block_load: f64,
+    /// The same as a vector: aft, to starboard, up.
+    pub block_vector: [f64; 3],
     /// What it is.
     pub bearing: Bearing,
 }
@@ -80,6 +82,9 @@ pub struct Run {
     pub turns: Vec<Turn>,
     /// Pull at the hand over pull at the working end, hauling.
     pub hand_over_end: f64,
+    /// Pull at the hand over pull at the fall of its purchase, hauling: the
+    /// purchase's own last sheave left out, since the purchase has it.
+    pub after_purchase: f64,
 }
 
 /// Why a path cannot be.
@@ -104,7 +109,20 @@ pub enum LeadError {
         /// Distance between centres.
         apart: Length,
     },
+    /// A path that turns back on itself where nothing can turn it.
+    #[error("the line doubles back by {turned} at {at}, which is no sheave: at most {most} is allowed there")]
+    DoublesBack {
+        /// The place.
+        at: String,
+        /// How far it would turn.
+        turned: Angle,
+        /// How far it may.
+        most: Angle,
+    },
 }
+
+/// Turn at which a line through a clutch or on a drum's way is no lead any more.
+const MOST_TURN: Angle = Angle::of_degrees(120.0);
 
 /// Load on a block whose legs carry `before` and `after` and that turns the
 /// rope by `wrap`: √(T1² + T2² - 2 T1 T2 cos wrap).
@@ -127,12 +145,53 @@ pub(crate) enum Trim {
     Eased,
 }
 
+/// A lead at both ends of its travel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Travel {
+    /// Eased right out.
+    pub eased: Run,
+    /// Hauled in.
+    pub hauled: Run,
+}
+
+impl Travel {
+    /// The longer of the two paths: what the line must reach.
+    #[must_use]
+    pub fn longest(&self) -> Length {
+        self.eased.length.max(self.hauled.length)
+    }
+
+    /// Rope that comes in between the two ends of travel.
+    #[must_use]
+    pub fn taken_in(&self) -> Length {
+        (self.eased.length - self.hauled.length).abs()
+    }
+
+    /// The bend with the smallest diameter of all that turn the rope by more
+    /// than ten degrees at either end of travel.
+    #[must_use]
+    pub fn tightest(&self) -> Option<&Turn> {
+        let bends = |turn: &&Turn| turn.diameter > Length::ZERO && turn.wrap.to_degrees() > 10.0;
+        let all = self.hauled.turns.iter().chain(&self.eased.turns).filter(bends);
+        all.min_by(|a, b| a.diameter.compare(&b.diameter))
+    }
+}
+
+/// Works a lead out at both ends of its travel.
+///
+/// # Errors
+/// When the path is empty, has no parts, two sheaves overlap, or it doubles
+/// back where nothing turns it.
+pub fn travel(lead: &Lead) -> Result<Travel, LeadError> {
+    Ok(Travel { eased: at_trim(lead, Trim::Eased)?, hauled: at_trim(lead, Trim::Hauled)? })
+}
+
 /// The longer and the shorter run of a lead: (eased, hauled).
 ///
 /// # Errors
-/// When the path is empty, has no parts, or two sheaves overlap.
+/// As [`travel`].
 pub fn run(lead: &Lead) -> Result<(Run, Run), LeadError> {
-    Ok((at_trim(lead, Trim::Eased)?, at_trim(lead, Trim::Hauled)?))
+    travel(lead).map(|travel| (travel.eased, travel.hauled))
 }
 
 pub(crate) fn at_trim(lead: &Lead, trim: Trim) -> Result<Run, LeadError> {
@@ -148,6 +207,12 @@ pub(crate) fn at_trim(lead: &Lead, trim: Trim) -> Result<Run, LeadError> {
     };
     let places = places(lead, start);
     let legs = legs(&places)?;
+    for (turn, leg) in lead.turns.iter().zip(&legs) {
+        // A sheave turns a line back; jaws, a ring or a hole do not.
+        if !matches!(turn.bearing, Bearing::Sheave(_) | Bearing::Winch) && leg.wrap_after > MOST_TURN {
+            return Err(LeadError::DoublesBack { at: turn.name.clone(), turned: leg.wrap_after, most: MOST_TURN });
+        }
+    }
     let mut turns = Vec::new();
     let mut length = Length::ZERO;
     let mut tension = 1.0;
@@ -160,6 +225,7 @@ pub(crate) fn at_trim(lead: &Lead, trim: Trim) -> Result<Run, LeadError> {
         let efficiency = efficiency(place.bearing, wrap);
         let after = tension / efficiency;
         let load = block_load(Force::of_n(tension), Force::of_n(after), wrap).to_n();
+        let block_vector = pull_on_block(&places, index + 1, wrap, [tension, after]);
         turns.push(Turn {
             name: place.name.clone(),
             wrap,
@@ -167,12 +233,31 @@ pub(crate) fn at_trim(lead: &Lead, trim: Trim) -> Result<Run, LeadError> {
             diameter: place.diameter,
             efficiency,
             block_load: load,
+            block_vector,
             bearing: place.bearing,
         });
         length = length + place.diameter * (0.5 * wrap.to_radians());
         tension = after;
     }
-    Ok(Run { length, turns, hand_over_end: tension })
+    let own = turns.first().filter(|_| lead.parts > 1).map_or(1.0, |turn| turn.efficiency);
+    Ok(Run { length, turns, hand_over_end: tension, after_purchase: tension * own })
+}
+
+/// Pull on a block by its two legs, in the plane of the centres: the legs
+/// are tangents and meet at the wrap angle, half of it to each side of the
+/// line that halves the angle between the neighbours.
+fn pull_on_block(places: &[Place<'_>], index: usize, wrap: Angle, [before, after]: [f64; 2]) -> [f64; 3] {
+    let Some(next) = places.get(index + 1) else { return [0.0; 3] };
+    let (here, from) = (places[index].at, places[index - 1].at);
+    let (Some(back), Some(on)) = (unit(between(here, from)), unit(between(here, next.at))) else { return [0.0; 3] };
+    let inward = unit([back[0] + on[0], back[1] + on[1], back[2] + on[2]]);
+    let along = unit([on[0] - back[0], on[1] - back[1], on[2] - back[2]]);
+    let (Some(inward), Some(along)) = (inward, along) else {
+        // Straight through: only the difference of the legs pulls.
+        return [0, 1, 2].map(|axis| (after - before) * on[axis]);
+    };
+    let (sin, cos) = (wrap / 2.0).to_radians().sin_cos();
+    [0, 1, 2].map(|axis| (before + after) * sin * inward[axis] + (after - before) * cos * along[axis])
 }
 
 fn efficiency(bearing: Bearing, wrap: Angle) -> f64 {

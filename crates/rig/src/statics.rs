@@ -138,6 +138,75 @@ pub fn stay_balance(fore_tension: Force, fore: Angle, aft: Angle) -> Force {
     fore_tension * (fore.sin() / aft.sin())
 }
 
+/// A gaff and the halyard that peaks it up; angles in its own plane.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GaffRig {
+    /// The gaff off upright.
+    pub gaff: Angle,
+    /// The leech off upright, leaning aft from peak to clew.
+    pub leech_off_upright: Angle,
+    /// Where the peak halyard holds the gaff, over its length from the jaws.
+    pub bridle: f64,
+    /// The peak halyard off the gaff.
+    pub halyard_off_gaff: Angle,
+}
+
+impl GaffRig {
+    /// Pull of the peak halyard: moments about the jaws.
+    ///
+    /// ```
+    /// use rig::GaffRig;
+    /// use units::{Angle, Force};
+    /// // A level gaff, the leech plumb below its end, the halyard plumb above it.
+    /// let gaff = GaffRig {
+    ///     gaff: Angle::of_degrees(90.0), leech_off_upright: Angle::ZERO,
+    ///     bridle: 1.0, halyard_off_gaff: Angle::of_degrees(90.0),
+    /// };
+    /// assert!((gaff.peak(Force::of_kn(2.0)).to_kn() - 2.0).abs() < 1e-12);
+    /// ```
+    #[must_use]
+    pub fn peak(&self, leech: Force) -> Force {
+        // The leech runs down and aft from the peak: off the gaff's line
+        // produced by their two leans together.
+        let leech_off_gaff = self.gaff + self.leech_off_upright;
+        leech * (leech_off_gaff.sin().abs() / (self.bridle * self.halyard_off_gaff.sin()))
+    }
+
+    /// Pull of the throat halyard: the luff, and what of the leech's pull down
+    /// the peak halyard does not lift; at least the luff.
+    #[must_use]
+    pub fn throat(&self, luff: Force, leech: Force) -> Force {
+        let lifted = self.peak(leech) * (self.gaff - self.halyard_off_gaff).cos();
+        let down = leech * self.leech_off_upright.cos();
+        (luff + down - lifted).max(luff)
+    }
+}
+
+/// Push of a sheet on its car along the track, where the sheet comes in along
+/// the track and is turned: T (1 - cos turn).
+///
+/// ```
+/// use units::{Angle, Force};
+/// let push = rig::car_push(Force::of_n(1000.0), Angle::of_degrees(60.0));
+/// assert!((push.to_n() - 500.0).abs() < 1e-9);
+/// ```
+#[must_use]
+pub fn car_push(sheet: Force, turn: Angle) -> Force {
+    sheet * (1.0 - turn.cos())
+}
+
+/// Compression of the pole: guy and tack pull along it.
+///
+/// ```
+/// use units::{Angle, Force};
+/// let push = rig::pole_compression(Force::of_kn(1.0), Force::of_kn(2.0), Angle::of_degrees(60.0), Angle::of_degrees(60.0));
+/// assert!((push.to_kn() - 1.5).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn pole_compression(tack_pull: Force, guy_pull: Force, tack: Angle, guy: Angle) -> Force {
+    guy_pull * guy.cos() + tack_pull * tack.cos()
+}
+
 /// The pole's outer end: guy from the tack's pull.
 ///
 /// `tack` is the angle between the sail's pull and the pole, `guy` the angle

@@ -64,6 +64,26 @@ pub fn capstan(friction: f64, wrap: Angle) -> f64 {
     (friction * wrap.to_radians()).exp()
 }
 
+/// Pull on the tail of a drum that a hand or the jaws of a self-tailer give.
+pub const TAILING: Force = Force::of_n(50.0);
+
+/// Whole round turns with which a drum holds `load` by a pull of `tail`: two
+/// at least, for one rides up.
+///
+/// ```
+/// use rig::tackle::drum_turns;
+/// use units::Force;
+/// // e^(0.175 x 2 pi x 4) is 81.
+/// assert_eq!(drum_turns(Force::of_n(4000.0), Force::of_n(50.0)), 4);
+/// assert_eq!(drum_turns(Force::of_n(40.0), Force::of_n(50.0)), 2);
+/// ```
+#[must_use]
+pub fn drum_turns(load: Force, tail: Force) -> u32 {
+    let friction = FAIRLEAD_FRICTION.get().unwrap_or(0.175);
+    let turns = (load / tail).max(1.0).ln() / (friction * std::f64::consts::TAU);
+    (turns.ceil() as u32).max(2)
+}
+
 /// A tackle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tackle {

@@ -104,6 +104,8 @@ sources! {
     EU_2006_87 = "eu-2006-87", Standard, "Directive 2006/87/EC, Annex II ch. 15a", "European Union", "2006";
     /// Ground-tackle design loads.
     ABYC_H40 = "abyc-h-40", Secondary, "ABYC H-40 Anchoring, Mooring and Strong Points", "ABYC", "2003";
+    /// Beam rows of the same table, not read.
+    ABYC_H40_BEAM = "abyc-h-40-beam", FromMemory, "ABYC H-40, rows by beam", "ABYC", "2003";
     /// Regain, melting points and densities from handbooks not re-read.
     FIBRE_MEMORY = "fibre-handbook-memory", FromMemory, "fibre handbooks (McKenna, Hearle & O'Hear 2004)", "", "";
     /// Offshore lifts with fibre slings.

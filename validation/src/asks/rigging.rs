@@ -2,10 +2,11 @@
 
 use super::{Answers, Entry, above_zero, number};
 use crate::Trouble;
+use crate::expected::Answer;
 use crate::given::Given;
 use rig::{
     Boat, Boom, Conditions, Edge, Hull, LineKind, RigType, RuleInput, Sails, Setup, chord_pull_share, edge_tension,
-    guy, length_by_rule, line_load, righting_moment, stay_balance, three_corners,
+    guy, length_by_rule, line_load, righting, stay_balance, three_corners,
 };
 use units::{Force, Length};
 
@@ -22,6 +23,9 @@ pub(super) const ENTRIES: &[Entry] = &[
     ("peak-over-steady", "rig", peak),
     ("hanging-line", "rig", hanging),
     ("lifting-wind", "rig", lifting),
+    ("inland-minimum", "rig", inland),
+    ("gaff", "rig", gaff),
+    ("car-push", "rig", car),
 ];
 
 fn hanging(given: &Given) -> Result<Answers, Trouble> {
@@ -39,6 +43,40 @@ fn hanging(given: &Given) -> Result<Answers, Trouble> {
         ("clew_tension", number(hung.clew_tension())),
         ("sag", number(hung.sag)),
     ])
+}
+
+fn inland(given: &Given) -> Result<Answers, Trouble> {
+    let line = match given.text("line")? {
+        "staysail-halyard" => rig::InlandLine::StaysailHalyard,
+        "gaff-halyard" => rig::InlandLine::GaffHalyard,
+        "staysail-sheet" => rig::InlandLine::StaysailSheet,
+        "gaff-sheet" => rig::InlandLine::GaffSheet,
+        other => return Err(Trouble::malformed(format!("{other:?} is no line of the rules"))),
+    };
+    let material = match given.text("material")? {
+        "wire" => rig::InlandMaterial::Wire,
+        "polypropylene" => rig::InlandMaterial::Polypropylene,
+        other => return Err(Trouble::malformed(format!("{other:?} is no material of the rules"))),
+    };
+    let found = rig::inland_minimum(line, material, given.area("area")?).ok_or_else(|| Trouble::refused("no row"))?;
+    let mut answers = vec![("diameter", number(found.diameter)), ("sheaves", Answer::Count(i64::from(found.sheaves)))];
+    answers.extend(found.strength.map(|strength| ("strength", number(strength))));
+    Ok(answers)
+}
+
+fn gaff(given: &Given) -> Result<Answers, Trouble> {
+    let gaff = rig::GaffRig {
+        gaff: given.angle("gaff")?,
+        leech_off_upright: given.angle("leech")?,
+        bridle: given.ratio("bridle")?,
+        halyard_off_gaff: given.angle("halyard")?,
+    };
+    let pull = given.force("leech_tension")?;
+    Ok(vec![("peak", number(gaff.peak(pull))), ("throat", number(gaff.throat(given.force("luff")?, pull)))])
+}
+
+fn car(given: &Given) -> Result<Answers, Trouble> {
+    Ok(vec![("push", number(rig::car_push(given.force("sheet")?, given.angle("turn")?)))])
 }
 
 fn lifting(given: &Given) -> Result<Answers, Trouble> {
@@ -101,9 +139,11 @@ fn boat(given: &Given) -> Result<Boat, Trouble> {
     let mut boat = Boat::of_length(above_zero(loa, "the length overall")?, Hull::Monohull, RigType::FractionalSloop);
     let dimension = |name: &str| given.has(name).then(|| given.length(name)).transpose();
     boat.lwl = dimension("lwl")?;
+    boat.beam = dimension("beam")?;
     boat.p = dimension("p")?;
     boat.e = dimension("e")?;
     boat.bas = dimension("bas")?;
+    boat.displacement = given.has("displacement").then(|| given.mass("displacement")).transpose()?;
     Ok(boat)
 }
 
@@ -112,9 +152,9 @@ fn stability(given: &Given) -> Result<Answers, Trouble> {
     if boat.lwl.is_some_and(|lwl| lwl <= Length::ZERO) {
         return Err(Trouble::refused("no waterline"));
     }
-    let (moment, _, findings) = righting_moment(&boat);
-    let warned = findings.iter().any(|finding| finding.code == "stability-outside-graph");
-    Ok(vec![("moment", number(moment)), ("warned", super::word(if warned { "yes" } else { "no" }))])
+    let found = righting(&boat);
+    let warned = found.findings.iter().any(|finding| finding.code == "stability-outside-graph");
+    Ok(vec![("moment", number(found.moment)), ("warned", super::word(if warned { "yes" } else { "no" }))])
 }
 
 fn kind(given: &Given) -> Result<LineKind, Trouble> {
@@ -125,6 +165,7 @@ fn kind(given: &Given) -> Result<LineKind, Trouble> {
 fn length(given: &Given) -> Result<Answers, Trouble> {
     let rule = RuleInput {
         kind: kind(given)?,
+        mast: rig::Mast::Main,
         parts: given.tally("parts")?,
         tail: given.has("tail").then(|| given.length("tail")).transpose()?,
     };
@@ -133,7 +174,7 @@ fn length(given: &Given) -> Result<Answers, Trouble> {
 }
 
 fn setup(kind: LineKind) -> Setup {
-    Setup { kind, parts: 1, sheave_efficiency: 1.0, along_boom: None, given: None }
+    Setup { sheave_efficiency: 1.0, ..Setup::of(kind) }
 }
 
 fn ground_tackle(given: &Given) -> Result<Answers, Trouble> {

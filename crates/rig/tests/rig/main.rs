@@ -10,6 +10,8 @@ use rig::*;
 use units::{Angle, Area, Force, Length, Moment, Speed};
 
 mod catenary;
+mod leads;
+mod sweep;
 
 fn close(got: f64, wanted: f64, tolerance: f64) {
     assert!((got - wanted).abs() <= tolerance, "{got} for {wanted} ± {tolerance}");
@@ -36,11 +38,13 @@ fn sails() -> Sails {
         main: Some(Mainsail { area: Some(Area::of_m2(31.0)), ..Mainsail::default() }),
         jib: Some(Headsail { area: Some(Area::of_m2(27.0)), ..Headsail::default() }),
         spinnaker: Some(Spinnaker { kind: SpinnakerKind::Asymmetric, area: Some(Area::of_m2(85.0)), mass: None }),
+        staysail: Some(Headsail { area: Some(Area::of_m2(14.0)), ..Headsail::default() }),
+        mizzen: None,
     }
 }
 
 fn setup(kind: LineKind) -> Setup {
-    Setup { kind, parts: 1, sheave_efficiency: 0.97, along_boom: None, given: None }
+    Setup::of(kind)
 }
 
 fn load(kind: LineKind) -> LineLoad {
@@ -112,7 +116,7 @@ fn wrap_adds_up_along_a_lead() {
             },
         ],
     };
-    let (eased, hauled) = run(&lead).unwrap();
+    let Travel { eased, hauled } = travel(&lead).unwrap();
     close(eased.turns[0].wrap.to_degrees(), 180.0, 0.5);
     close(eased.turns[1].wrap.to_degrees(), 90.0, 1.0);
     close((eased.length - hauled.length).to_m(), 10.7, 0.001);
@@ -142,7 +146,7 @@ fn a_crossed_and_an_open_belt_have_their_textbook_lengths() {
         ],
     };
     // Up on both sides: open belt. tangent from a point: sqrt(5² - r²).
-    let (open, _) = run(&lead(Point::of_m(1.0, 0.0, 5.0))).unwrap();
+    let Travel { eased: open, .. } = travel(&lead(Point::of_m(1.0, 0.0, 5.0))).unwrap();
     let arc = |radius: f64, wrap: f64| radius * wrap;
     let tilt = 0.1f64.asin();
     let (first, second) = ((0.1f64 / 5.0).asin(), (0.2f64 / 5.0).asin());
@@ -154,7 +158,7 @@ fn a_crossed_and_an_open_belt_have_their_textbook_lengths() {
         + (25.0f64 - 0.04).sqrt();
     close(open.length.to_m(), by_hand, 1e-9);
     // Down on the second side: crossed belt.
-    let (crossed, _) = run(&lead(Point::of_m(1.0, 0.0, -5.0))).unwrap();
+    let Travel { eased: crossed, .. } = travel(&lead(Point::of_m(1.0, 0.0, -5.0))).unwrap();
     let tilt = 0.3f64.asin();
     let by_hand = (25.0f64 - 0.01).sqrt()
         + arc(0.1, quarter + first + tilt)
@@ -168,7 +172,7 @@ fn a_crossed_and_an_open_belt_have_their_textbook_lengths() {
 fn a_lead_that_cannot_be_is_refused() {
     let mut lead =
         Lead { hauled: Point::of_m(0.0, 0.0, 1.0), eased: Point::of_m(0.0, 0.0, 2.0), parts: 1, turns: vec![] };
-    assert_eq!(run(&lead), Err(LeadError::Empty));
+    assert_eq!(travel(&lead), Err(LeadError::Empty));
     let sheave = |name: &str, aft| TurnAt {
         name: name.to_owned(),
         at: Point::of_m(aft, 0.0, 0.0),
@@ -177,9 +181,9 @@ fn a_lead_that_cannot_be_is_refused() {
     };
     lead.turns = vec![sheave("one", 0.0), sheave("two", 0.05), sheave("three", 0.05)];
     lead.turns[2].at = Point::of_m(0.05, 0.0, -1.0);
-    assert!(matches!(run(&lead), Err(LeadError::TooClose { .. })));
+    assert!(matches!(travel(&lead), Err(LeadError::TooClose { .. })));
     lead.parts = 0;
-    assert_eq!(run(&lead), Err(LeadError::Parts { given: 0 }));
+    assert_eq!(travel(&lead), Err(LeadError::Parts { given: 0 }));
 }
 
 #[test]
@@ -202,6 +206,7 @@ fn every_kind_has_a_load_or_says_what_it_needs() {
                 kind,
                 LineKind::LifelineLashing | LineKind::Strop | LineKind::Loop | LineKind::SoftShackle
             )),
+            Err(LoadError::Rig { .. }) => assert!(matches!(kind, LineKind::PeakHalyard | LineKind::ThroatHalyard)),
             Err(other) => unreachable!("{kind:?}: {other}"),
         }
         assert_eq!(LineKind::from_word(kind.word()), Some(kind));
@@ -242,8 +247,8 @@ fn estimates_say_what_was_assumed() {
     let load = line_load(&bare, &sails(), &Conditions::default(), &setup(LineKind::MainHalyard)).unwrap();
     assert!(load.working.iter().any(|step| step.formula.contains("LOA")));
     assert!(load.findings.iter().any(|finding| finding.code == "stability-estimated"));
-    let (moment, _, _) = righting_moment(&Boat { lwl: Some(Length::of_feet(40.0)), ..bare });
-    close(moment.to_kn_m(), 108.5, 0.1);
+    let graph = righting(&Boat { lwl: Some(Length::of_feet(40.0)), ..bare });
+    close(graph.moment.to_kn_m(), 108.5, 0.1);
 }
 
 #[test]
@@ -251,7 +256,7 @@ fn lengths_by_rule_have_the_published_ones() {
     let mut boat = Boat::of_length(Length::of_m(10.0), Hull::Monohull, RigType::FractionalSloop);
     (boat.p, boat.bas) = (Some(Length::of_m(13.0)), Some(Length::of_m(1.5)));
     let rule = |kind, parts| {
-        let input = RuleInput { kind, parts, tail: Some(Length::of_m(2.0)) };
+        let input = RuleInput { kind, mast: Mast::Main, parts, tail: Some(Length::of_m(2.0)) };
         length_by_rule(&boat, &input).unwrap().0.to_m()
     };
     close(rule(LineKind::MainHalyard, 1), 33.5, 1e-9);
@@ -260,7 +265,7 @@ fn lengths_by_rule_have_the_published_ones() {
     close(rule(LineKind::SpinnakerSheet, 1), 20.0, 1e-9);
     let mut sheet = boat;
     (sheet.e, sheet.bas) = (Some(Length::of_m(4.5)), Some(Length::of_m(1.2)));
-    let input = RuleInput { kind: LineKind::Mainsheet, parts: 4, tail: Some(Length::ZERO) };
+    let input = RuleInput { kind: LineKind::Mainsheet, mast: Mast::Main, parts: 4, tail: Some(Length::ZERO) };
     close(length_by_rule(&sheet, &input).unwrap().0.to_m(), 24.790, 0.001);
 }
 
