@@ -65,13 +65,16 @@ fn overview() -> String {
 /// error of the machine, such as a full disk.
 pub fn topic_of(code: &str) -> Option<&'static str> {
     Some(match code {
-        "cannot-be-made" | "cannot-draw" => "ends",
-        "no-load" | "no-lines" | "no-such-line" => "loads",
+        "cannot-be-made" | "cannot-be-drawn" | "cannot-draw" => "ends",
+        "no-load" | "no-lines" | "no-such-line" | "lead" | "power" | "slack" | "slack-sheet" => "loads",
         "no-length" => "lengths",
-        "impossible-rope" | "no-such-rope" | "no-rope" => "rope",
-        "cannot-plan" | "plan-faulty" | "piece-twice" | "no-orders" => "cutting",
+        "impossible-rope" | "no-such-rope" | "no-rope" | "no-figure" | "wire" => "rope",
+        "cannot-plan" | "plan-faulty" | "piece-twice" | "no-orders" | "too-many-pieces" | "rack-changed" => "cutting",
+        "not-a-journal" | "not-a-plan" | "nothing-confirmed" | "nothing-cut" => "cutting",
+        "no-price" | "not-a-price" | "offer-colour" | "offer-price" => "cutting",
         "cannot-set" | "no-labels" => "bench",
         "mistakes" | "cannot-be-read" | "unknown-word" | "out-of-range" | "below-zero" | "contradiction" => "files",
+        "empty-file" | "no-day" | "row-too-long" | "too-large" => "files",
         "no-such-topic" => "first-day",
         _ => return None,
     })

@@ -294,6 +294,9 @@ fn strokes(file: &Path, page: usize) -> Vec<f64> {
     found
 }
 
+/// Ticks looked at, 5 mm apart; the tile is cut a little before mark 5.
+const TICKS: u32 = 45;
+
 #[test]
 fn a_strip_measures_true_three_ways() {
     let made = Made::of("72d", "", "cards");
@@ -303,10 +306,9 @@ fn a_strip_measures_true_three_ways() {
     let (width, height) = size(&card, page);
     assert!((width - 297.0).abs() < 0.01 && (height - 210.0).abs() < 0.01, "{width} by {height} mm");
 
-    // The drawing commands: ticks of the first tile stand 5 mm apart to 250 mm.
-    // It begins 10 mm margin and 12 mm tab from the left edge.
+    // The drawing commands: ticks of the first tile stand 5 mm apart. It begins 10 mm margin and 12 mm tab from the left edge.
     let places: Vec<f64> = strokes(&card, page).iter().map(|x| x * 25.4 / 72.0 - 22.0).collect();
-    for tick in 0..=50 {
+    for tick in 0..=TICKS {
         let at = 5.0 * f64::from(tick);
         assert!(places.iter().any(|x| (x - at).abs() < 0.01), "no tick at {at} mm: {places:?}");
     }
@@ -315,21 +317,21 @@ fn a_strip_measures_true_three_ways() {
     // ticks, their middles to a fraction of a dot.
     let dots = |mm: f64| (mm * 1270.0 / 25.4).round() as u32;
     let (width, height, pixels) = raster(&card, page, 1270, (0, dots(20.0), dots(297.0), dots(45.0)));
-    let best = (0..height)
-        .map(|row| dark_runs(&pixels[row * width..(row + 1) * width]))
-        .filter(|runs| {
-            let first = runs.iter().filter(|x| **x / 50.0 > 21.0 && **x / 50.0 < 275.0).count();
-            (51..=53).contains(&first)
+    let near = |runs: &[f64], at: f64| runs.iter().copied().min_by(|a, b| (a - at).abs().total_cmp(&(b - at).abs()));
+    // A row through all ticks, long and short.
+    let runs = (0..height)
+        .map(|row| {
+            dark_runs(&pixels[row * width..(row + 1) * width]).iter().map(|x| x / 50.0 - 22.0).collect::<Vec<_>>()
         })
-        .max_by_key(Vec::len);
-    let runs: Vec<f64> =
-        best.unwrap_or_default().iter().map(|x| x / 50.0 - 22.0).filter(|x| *x > -1.0 && *x < 251.0).collect();
-    assert!(runs.len() >= 51, "ticks were not found: {runs:?}");
-    let nearest = |at: f64| runs.iter().copied().min_by(|a, b| (a - at).abs().total_cmp(&(b - at).abs())).unwrap();
-    let long = nearest(250.0) - nearest(0.0);
-    // 0.05 mm in 1,000 mm is 0.0125 mm in 250.
-    assert!((long - 250.0).abs() < 0.0125, "250 mm of the strip measure {long} mm");
-    for tick in 0..=50 {
+        .find(|runs| {
+            (0..=TICKS).map(|tick| 5.0 * f64::from(tick)).all(|at| near(runs, at).is_some_and(|x| (x - at).abs() < 0.3))
+        });
+    let Some(runs) = runs else { panic!("no row of the picture goes through all ticks") };
+    let nearest = |at: f64| near(&runs, at).unwrap();
+    let long = nearest(225.0) - nearest(0.0);
+    // 0.05 mm in 1,000 mm is 0.01125 mm in 225.
+    assert!((long - 225.0).abs() < 0.011_25, "225 mm of the strip measure {long} mm");
+    for tick in 0..=TICKS {
         let at = 5.0 * f64::from(tick);
         assert!((nearest(at) - at).abs() < 0.02, "the tick at {at} mm stands at {}", nearest(at));
     }

@@ -16,7 +16,7 @@ use crate::svg::number;
 const LABEL_MM: f64 = 4.0;
 
 /// From strand to strand, in mm.
-const STRAND_MM: f64 = 1.1;
+const STRAND_MM: f64 = 1.0;
 
 /// The taper of an end, `width_mm` wide, or `None` if the end has none.
 ///
