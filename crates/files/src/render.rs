@@ -28,7 +28,7 @@ const CUT_MARKS: usize = 2;
 /// 2 | flags = 3
 ///   | ^^^^^
 ///   |
-///   = allowed: becket, order, boat, sails, use, loft, line
+///   = allowed: becket, order, boat, sails, assumed, use, loft, line
 ///   = do: leave it out, or put it into notes
 ///
 /// order.toml: 1 problem
