@@ -71,6 +71,10 @@ pub enum Command {
     Confirm(ConfirmAsk),
     /// Write the bench cards of an order.
     Sheets(SheetsAsk),
+    /// Write an order's lines as a list for others: spreadsheet or CSV.
+    Export(crate::list::ExportAsk),
+    /// Read a line list, spreadsheet or CSV, into lines of an order.
+    Import(crate::list::ImportAsk),
     /// Find every mistake in an order, rack, rope list or piece list.
     Check(CheckAsk),
     /// Print the JSON schema of the order file or of an answer.

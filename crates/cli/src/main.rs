@@ -8,6 +8,7 @@
 mod arguments;
 mod cover;
 mod cut;
+mod list;
 mod manual;
 #[cfg(feature = "pages")]
 mod records;
@@ -107,6 +108,13 @@ fn run(cli: Cli) -> Result<u8, Problem> {
             write(cli.json, &answer, || show::cards(&answer))?;
             Ok(verdict(answer.has_stop()))
         }
+        Command::Export(ask) => {
+            let ropes = ask.ropes.clone().map(desk::Text::from);
+            let answer = desk::export(&ask.order.clone().into(), ropes.as_ref(), &ask.out)?;
+            write(cli.json, &answer, || list::exported(&answer))?;
+            Ok(DONE)
+        }
+        Command::Import(ask) => import(&ask, cli.json),
         Command::Check(ask) => {
             let answer = desk::check(&ask.file.clone().into())?;
             write(cli.json, &answer, || {
@@ -160,6 +168,22 @@ fn splice(ask: &SpliceAsk, json: bool, units: Option<desk::System>) -> Result<u8
     write(json, &answer, || show_splice::splice(&answer, ask.working))?;
     files.iter().for_each(|file| say(&format!("written: {file}")));
     Ok(verdict(answer.has_stop()))
+}
+
+/// Lines to standard output or a file; what was refused to standard error.
+fn import(ask: &list::ImportAsk, json: bool) -> Result<u8, Problem> {
+    let Some(path) = ask.list.as_ref().filter(|_| !ask.columns) else {
+        let columns = desk::line_list_columns();
+        write(json, &columns, || list::columns(&columns))?;
+        return Ok(DONE);
+    };
+    let answer = desk::import(path)?;
+    if let Some(out) = &ask.out {
+        desk::save(out, answer.tables.as_bytes())?;
+    }
+    say(&list::refused(&answer));
+    write(json, &answer, || if ask.out.is_some() { String::new() } else { answer.tables.clone() })?;
+    Ok(verdict(!answer.refused.is_empty()))
 }
 
 const fn verdict(stop: bool) -> u8 {
