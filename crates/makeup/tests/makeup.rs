@@ -226,8 +226,7 @@ fn polyamide_that_is_only_strong_enough_dry_is_a_caution() {
 fn a_stiff_dock_line_is_a_caution_and_a_slack_halyard_too() {
     let look = |kind, text: &str, steady| {
         let choice = choose(&request(kind, steady), &offers(&[generic(text).unwrap()], &[1.0])).unwrap();
-        let check = choice.candidates[0].checks.iter().find(|check| check.what == "stretch").unwrap().outcome;
-        check
+        choice.candidates[0].checks.iter().find(|check| check.what == "stretch").unwrap().outcome
     };
     assert_eq!(look(LineKind::DockLine, "12 mm 12-strand HMPE", 3.0), Outcome::Caution);
     assert_eq!(look(LineKind::DockLine, "14 mm 3-strand polyamide", 3.0), Outcome::Pass);
