@@ -94,7 +94,7 @@ struct PlanAsk {
 
 #[derive(Debug, Args)]
 struct CurveAsk {
-    /// The logger's file (CSV: time [s],load [kN],extension [mm]).
+    /// The logger's file (CSV: `time [s],load [kN],extension [mm]`).
     curve: PathBuf,
 }
 
