@@ -166,7 +166,7 @@ fn splice(ask: &SpliceAsk, json: bool, units: Option<desk::System>) -> Result<u8
         return Ok(verdict(answers.first().is_some_and(|asked| asked.answer.has_stop())));
     }
     if let Some(name) = &ask.svg {
-        put(desk::splice_svg(&request, name)?.as_bytes())?;
+        put(desk::splice_svg(&request, name, desk::DRAWING_WIDTH_MM)?.as_bytes())?;
         return Ok(DONE);
     }
     let (answer, files) = match &ask.out {

@@ -1,13 +1,9 @@
-//! What the rigger's book takes from the program: its list of sources, and
-//! pictures of an end.
+//! What the rigger's book takes from the program: its list of sources.
 //!
-//! Both are made here so that the book cannot say anything else than the
-//! program. Not covered: the book's own words, which lie in `docs/`.
+//! It is made here so that the book cannot say anything else than the program.
+//! Not covered: the book's own words, which lie in `docs/`, and its pictures,
+//! which are those of [`splice_svg`](crate::splice_svg).
 
-use crate::SpliceRequest;
-use crate::picture::picture;
-use crate::problem::Problem;
-use crate::splice_task::laid_out;
 use sources::{Kind, registry};
 use std::fmt::Write;
 
@@ -51,30 +47,4 @@ pub fn sources_chapter() -> String {
 fn capital(words: &str) -> String {
     let mut characters = words.chars();
     characters.next().map(|first| first.to_uppercase().chain(characters).collect()).unwrap_or_default()
-}
-
-/// An end as pictures: SVG, in millimetres.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct EndPictures {
-    /// Straight on the bench, with its marks.
-    pub laid_out: String,
-    /// Made up, throat and end of the bury enlarged.
-    pub made_up: String,
-    /// The taper strand by strand; none of an end without one.
-    pub taper: Option<String>,
-}
-
-/// Pictures of an end, `width_mm` wide.
-///
-/// # Errors
-/// When the end cannot be made, or a width under 50 mm.
-pub fn end_pictures(request: &SpliceRequest, width_mm: f64) -> Result<EndPictures, Problem> {
-    let (rope, end) = laid_out(request)?;
-    let end = picture(&rope, &end, request.units);
-    let refused = |why: drawing::DrawingError| Problem::refused("cannot-draw", why.to_string());
-    Ok(EndPictures {
-        laid_out: drawing::laid_out(&end, width_mm).map_err(refused)?.svg(),
-        made_up: drawing::finished(&end, width_mm).map_err(refused)?.svg(),
-        taper: drawing::taper(&end, width_mm).map_err(refused)?.map(|taper| taper.svg()),
-    })
 }

@@ -59,7 +59,7 @@ mod text;
 mod wire;
 
 pub use boats::{BOATS_HEADER, BoatsCount, boats};
-pub use book::{EndPictures, end_pictures, sources_chapter};
+pub use book::sources_chapter;
 pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
 pub use check::{CheckAnswer, FileKind, check};
 pub use cover_answer::{CoverAnswer, RangeAnswer};
@@ -96,7 +96,7 @@ pub use rule_table::{FactAnswer, LOFT_RULES, SpokenAnswer, WeighedAnswer, rule_f
 pub use save::save;
 pub use schema::{Document, schema};
 pub use splice_answer::{ChanceAnswer, LoadGripAnswer, SpliceAnswer};
-pub use splice_out::{splice_svg, splice_to};
+pub use splice_out::{DRAWING_WIDTH_MM, splice_svg, splice_to};
 pub use splice_task::{SpliceRequest, Variant, compare, grid, length, splice, time};
 pub use taken::ReelTaken;
 pub use tenths::{OtherwiseAnswer, TenthAnswer};

@@ -15,7 +15,7 @@ use std::path::Path;
 use units::{System, Value};
 
 /// Width of the drawings, in mm: they fit a sheet of A4 and of Letter.
-const WIDTH_MM: f64 = 180.0;
+pub const DRAWING_WIDTH_MM: f64 = 180.0;
 /// Height of the plot.
 const PLOT_MM: f64 = 80.0;
 
@@ -41,7 +41,7 @@ pub fn splice_to(request: &SpliceRequest, out: &Path) -> Result<(SpliceAnswer, V
         files.push(path.display().to_string());
         Ok::<(), Problem>(())
     };
-    for named in drawn(request)? {
+    for named in drawn(request, DRAWING_WIDTH_MM)? {
         write(format!("{}-{}.svg", answer.end, named.name), named.drawing.svg().as_bytes())?;
     }
     let json = serde_json::to_vec_pretty(&answer).map_err(|why| Problem::disk(&why.to_string()))?;
@@ -50,12 +50,13 @@ pub fn splice_to(request: &SpliceRequest, out: &Path) -> Result<(SpliceAnswer, V
 }
 
 /// One drawing of an end as SVG, by its name: `laid-out`, `made-up`, `taper`,
-/// `load-passing`, or `other-rope` of a join of unlike ropes.
+/// `load-passing`, or `other-rope` of a join of unlike ropes; `width_mm` wide,
+/// as `splice_to` draws them in [`DRAWING_WIDTH_MM`].
 ///
 /// # Errors
 /// As [`splice`](crate::splice()), and when the end has no drawing of that name.
-pub fn splice_svg(request: &SpliceRequest, name: &str) -> Result<String, Problem> {
-    let all = drawn(request)?;
+pub fn splice_svg(request: &SpliceRequest, name: &str, width_mm: f64) -> Result<String, Problem> {
+    let all = drawn(request, width_mm)?;
     let names = all.iter().map(|named| named.name).collect::<Vec<_>>().join(", ");
     let found = all.into_iter().find(|named| named.name == name);
     found.map(|named| named.drawing.svg()).ok_or_else(|| {
@@ -64,13 +65,13 @@ pub fn splice_svg(request: &SpliceRequest, name: &str) -> Result<String, Problem
     })
 }
 
-fn drawn(request: &SpliceRequest) -> Result<Vec<Named>, Problem> {
+fn drawn(request: &SpliceRequest, width_mm: f64) -> Result<Vec<Named>, Problem> {
     let ropes = ropes(request)?;
     let end = splice::layout(&asked(request, &ropes)?).map_err(|why| cannot(&why))?;
     let shape = picture(&ropes.rope, &end, request.units);
-    let mut all = pictures(&shape, &end, request.units, WIDTH_MM).map_err(|why| refused(&why))?;
+    let mut all = pictures(&shape, &end, request.units, width_mm).map_err(|why| refused(&why))?;
     if let Some(other) = ropes.other.filter(|_| end.marks.iter().any(|mark| mark.part == Part::OtherRope)) {
-        let drawing = laid_out(&other_picture(&other, &end, request.units), WIDTH_MM).map_err(|why| refused(&why))?;
+        let drawing = laid_out(&other_picture(&other, &end, request.units), width_mm).map_err(|why| refused(&why))?;
         all.push(Named { name: "other-rope", drawing });
     }
     Ok(all)

@@ -95,14 +95,6 @@ pub fn splice(request: &SpliceRequest) -> Result<SpliceAnswer, Problem> {
     Ok(answer)
 }
 
-/// The rope and the end laid out in it.
-pub(crate) fn laid_out(request: &SpliceRequest) -> Result<(cordage::Rope, splice::Layout), Problem> {
-    let ropes = ropes(request)?;
-    let asked = asked(request, &ropes)?;
-    let end = splice::layout(&asked).map_err(|why| cannot(&why))?;
-    Ok((ropes.rope.clone(), end))
-}
-
 /// A variant of an end.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Variant {
