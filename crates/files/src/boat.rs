@@ -1,5 +1,6 @@
 //! Boat, sails, use and loft as an order file states them.
 
+use crate::amounts::{kg, m, mm, n};
 use crate::record::record;
 use crate::value::{Notes, Share};
 use crate::word::words;
@@ -43,22 +44,6 @@ words! {
         "metric" => Metric, "millimetres, metres, kilonewtons, grams";
         "us" => Us, "feet and inches, pounds-force, pounds";
     }
-}
-
-const fn mm(value: f64) -> Length {
-    Length::of_mm(value)
-}
-
-const fn m(value: f64) -> Length {
-    Length::of_m(value)
-}
-
-const fn n(value: f64) -> Force {
-    Force::of_n(value)
-}
-
-const fn kg(value: f64) -> Mass {
-    Mass::of_kg(value)
 }
 
 record! {

@@ -1,6 +1,7 @@
 //! Many boats in one table, one a row: a start from length, with whatever
 //! else is known.
 
+use crate::amounts::{knots, m, m2};
 use crate::boat::{Hull, RigKind, SpinnakerKind};
 use crate::cells;
 use crate::place::Placed;
@@ -8,18 +9,6 @@ use crate::problem::Read;
 use crate::record::record;
 use crate::shape::Description;
 use units::{Area, Length, Mass, Moment, Speed};
-
-const fn m(value: f64) -> Length {
-    Length::of_m(value)
-}
-
-const fn m2(value: f64) -> Area {
-    Area::of_m2(value)
-}
-
-const fn knots(value: f64) -> Speed {
-    Speed::of_knots(value)
-}
 
 record! {
     /// One boat of many. What is left out is assumed from her length and rig.

@@ -17,6 +17,7 @@
 //! Not covered: what a value means. Loads, ropes and lengths are checked by
 //! the rooms that know them.
 
+mod amounts;
 mod boat;
 mod bytes;
 mod calendar;

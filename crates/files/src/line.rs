@@ -1,5 +1,6 @@
 //! A line as an order file states it: kind, rope, lead, ends, wishes.
 
+use crate::amounts::{kn, m, mm};
 use crate::form::{BuryWish, EyeOn, MeasuredAt, Point, TaperWish};
 use crate::place::Place;
 use crate::problem::{Log, Problem};
@@ -120,18 +121,6 @@ words! {
         "strip" => Strip, "comes off between the two points of strip";
         "choose" => Choose, "as the answer advises";
     }
-}
-
-const fn mm(value: f64) -> Length {
-    Length::of_mm(value)
-}
-
-const fn m(value: f64) -> Length {
-    Length::of_m(value)
-}
-
-const fn kn(value: f64) -> Force {
-    Force::of_kn(value)
 }
 
 record! {

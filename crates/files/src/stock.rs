@@ -1,5 +1,6 @@
 //! The loft's spreadsheets: reels in the rack, ropes it buys, pieces to cut.
 
+use crate::amounts::{m, mm};
 use crate::cells;
 use crate::form::{Flaw, Price};
 use crate::place::{Place, Placed};
@@ -42,14 +43,6 @@ words! {
         "average" => Average, "a mean of tests, not a minimum";
         "unknown" => Unknown, "not stated";
     }
-}
-
-const fn mm(value: f64) -> Length {
-    Length::of_mm(value)
-}
-
-const fn m(value: f64) -> Length {
-    Length::of_m(value)
 }
 
 record! {
