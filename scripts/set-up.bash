@@ -3,6 +3,7 @@
 #
 #   set_up cc                 a C linker and Rust
 #   set_up cc pdftotext       and the program that tests read PDFs with
+#   set_up cc browser         and the browser that tests open the pages in
 #   set_up postgresql         the server that the store's tests start
 #
 # Exit codes: 3 when something is missing that cannot be installed from here.
@@ -32,6 +33,11 @@ missing_packages() {
             cc) links_c || printf '%s\n' gcc libc6-dev ;;
             pdftotext) command -v pdftotext >/dev/null || printf '%s\n' poppler-utils ;;
             postgresql) has_postgresql || printf '%s\n' postgresql ;;
+            browser)
+                command -v chromium >/dev/null || printf '%s\n' chromium
+                command -v chromedriver >/dev/null || printf '%s\n' chromium-driver
+                ;;
+            npm) command -v npm >/dev/null || printf '%s\n' npm ;;
             fetcher)
                 command -v curl >/dev/null || command -v wget >/dev/null || printf '%s\n' curl
                 [[ -e /etc/ssl/certs/ca-certificates.crt ]] || printf '%s\n' ca-certificates
@@ -129,6 +135,19 @@ install_rust_checks() {
     if ! command -v rustup >/dev/null || ! rustup component add clippy rustfmt >&2; then
         say "missing: clippy and rustfmt of this Rust ($(found_rust)). With rustup:"
         say "    rustup component add clippy rustfmt"
+        exit 3
+    fi
+}
+
+# The rules that pages are held to, kept in the target folder; used by tests
+# alone, and no part of the program.
+bring_axe() {
+    local tools=${CARGO_TARGET_DIR:-target}/web-tools
+    [[ -s $tools/node_modules/axe-core/axe.min.js ]] && return 0
+    install_packages npm
+    mkdir -p "$tools"
+    if ! npm install --prefix "$tools" --no-save --no-audit --no-fund --ignore-scripts axe-core@4.14.1 >&2; then
+        say "axe-core could not be fetched with npm: check the network, then call again"
         exit 3
     fi
 }

@@ -89,6 +89,9 @@ pub enum Command {
     Check(CheckAsk),
     /// Print the JSON schema of the order file or of an answer.
     Schema(SchemaAsk),
+    /// Serve the pages: orders, lines, rack and bench in a browser.
+    #[cfg(feature = "pages")]
+    Pages(Box<crate::pages::PagesAsk>),
     /// Back up, restore, move, export or check the loft's records.
     #[cfg(feature = "pages")]
     Store(crate::records::StoreAsk),

@@ -72,7 +72,7 @@ pub fn topic_of(code: &str) -> Option<&'static str> {
         "cannot-plan" | "plan-faulty" | "piece-twice" | "no-orders" | "too-many-pieces" | "rack-changed" => "cutting",
         "not-a-journal" | "not-a-plan" | "nothing-confirmed" | "nothing-cut" => "cutting",
         "no-price" | "not-a-price" | "offer-colour" | "offer-price" => "cutting",
-        "cannot-set" | "no-labels" => "bench",
+        "cannot-set" | "no-labels" | "no-such-piece" => "bench",
         "mistakes" | "cannot-be-read" | "unknown-word" | "out-of-range" | "below-zero" | "contradiction" => "files",
         "empty-file" | "no-day" | "row-too-long" | "too-large" => "files",
         "no-such-topic" => "first-day",

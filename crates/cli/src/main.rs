@@ -13,6 +13,8 @@ mod cut;
 #[cfg(feature = "pages")]
 mod kept;
 mod manual;
+#[cfg(feature = "pages")]
+mod pages;
 mod price;
 mod proof;
 #[cfg(feature = "pages")]
@@ -148,6 +150,12 @@ fn run(cli: Cli) -> Result<u8, Problem> {
         }
         Command::Help(ask) => {
             put(book::help(ask.topic.as_deref())?.as_bytes())?;
+            Ok(DONE)
+        }
+        #[cfg(feature = "pages")]
+        Command::Pages(ask) => {
+            // The address is for who started it; a closed pipe stops no pages.
+            ask.run(|line| drop(put(format!("{line}\n").as_bytes())))?;
             Ok(DONE)
         }
         Command::Manual(ask) => {

@@ -177,7 +177,7 @@ pub(crate) fn day(date: files::Date) -> Day {
     Day { year: i32::from(date.year), month: date.month, day: date.day }
 }
 
-fn card(job: &Job, piece: &Piece<'_>) -> BenchCard {
+pub(crate) fn card(job: &Job, piece: &Piece<'_>) -> BenchCard {
     let system = job.system;
     let line = piece.line;
     let made = &line.made;

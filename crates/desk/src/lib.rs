@@ -6,10 +6,13 @@
 //! cannot be done returns a [`Problem`] that says what was given, what is
 //! allowed and what to do. Knows neither HTTP nor the terminal.
 
+mod bench;
+mod boat;
 mod boats;
 mod book;
 mod cards;
 mod check;
+mod choices;
 mod convert;
 mod cover_answer;
 mod cover_facts;
@@ -25,6 +28,8 @@ mod cut_rows;
 mod cut_sheet;
 mod cut_solve;
 mod cut_table;
+mod demo;
+mod drawn;
 mod finished;
 mod holding;
 mod input;
@@ -39,6 +44,7 @@ mod one_line;
 mod order_of_work;
 mod papers;
 mod picture;
+mod print;
 mod problem;
 mod proof;
 mod question;
@@ -58,10 +64,15 @@ mod tenths;
 mod text;
 mod wire;
 
+pub use bench::{
+    BenchAnswer, BenchEnd, Measured, PieceListed, Wanted, bench, bench_cards, measured, order_pieces, show_millimetres,
+};
+pub use boat::{BoatAnswer, boat};
 pub use boats::{BOATS_HEADER, BoatsCount, boats};
 pub use book::sources_chapter;
 pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
 pub use check::{CheckAnswer, FileKind, check};
+pub use choices::{Choice, Choices, choices};
 pub use cover_answer::{CoverAnswer, RangeAnswer};
 pub use cover_task::{CoverRequest, cover};
 pub use cut::{
@@ -71,6 +82,8 @@ pub use cut::{
 pub use cut_ask::day;
 pub use cut_confirm::{ConfirmAnswer, confirm, confirm_change, take_back};
 pub use cut_rack::{RackChange, RackRow, confirm_rows, rack_fingerprint, take_back_rows};
+pub use demo::{DEMO, Demo, blank_order};
+pub use drawn::{LineDrawn, LinePictures, Picture, SpliceDrawn, line_drawn, plan_drawn, splice_drawn};
 pub use holding::{HeldReel, Holding};
 #[cfg(feature = "records")]
 pub use kept::{
@@ -85,6 +98,7 @@ pub use lines::{
     lines,
 };
 pub use papers::{PaperKind, PapersAnswer, PapersRequest, papers};
+pub use print::cards_pdf;
 pub use problem::{Fault, Mistake, Problem, Where};
 pub use proof::{
     CertificateAnswer, CertificateRequest, CurveAnswer, CurveRequest, PlanAnswer, PlanRequest, ProofAnswer,

@@ -23,6 +23,8 @@ const PLOT_MM: f64 = 80.0;
 pub(crate) struct Named {
     /// `laid-out`, `made-up`, `taper`, `load-passing`.
     pub(crate) name: &'static str,
+    /// What it shows, for a reader.
+    pub(crate) title: &'static str,
     pub(crate) drawing: Drawing,
 }
 
@@ -65,19 +67,20 @@ pub fn splice_svg(request: &SpliceRequest, name: &str, width_mm: f64) -> Result<
     })
 }
 
-fn drawn(request: &SpliceRequest, width_mm: f64) -> Result<Vec<Named>, Problem> {
+/// Every drawing of the end asked for, `width_mm` wide.
+pub(crate) fn drawn(request: &SpliceRequest, width_mm: f64) -> Result<Vec<Named>, Problem> {
     let ropes = ropes(request)?;
     let end = splice::layout(&asked(request, &ropes)?).map_err(|why| cannot(&why))?;
     let shape = picture(&ropes.rope, &end, request.units);
     let mut all = pictures(&shape, &end, request.units, width_mm).map_err(|why| refused(&why))?;
     if let Some(other) = ropes.other.filter(|_| end.marks.iter().any(|mark| mark.part == Part::OtherRope)) {
         let drawing = laid_out(&other_picture(&other, &end, request.units), width_mm).map_err(|why| refused(&why))?;
-        all.push(Named { name: "other-rope", drawing });
+        all.push(Named { name: "other-rope", title: "the other rope, marked", drawing });
     }
     Ok(all)
 }
 
-fn refused(why: &DrawingError) -> Problem {
+pub(crate) fn refused(why: &DrawingError) -> Problem {
     Problem::refused("cannot-be-drawn", why.to_string())
 }
 
@@ -93,12 +96,20 @@ pub(crate) fn pictures(
         None => finished(shape, width_mm)?,
     };
     let mut all = vec![
-        Named { name: "laid-out", drawing: laid_out(&told_apart(shape, end), width_mm)? },
-        Named { name: "made-up", drawing: made },
+        Named {
+            name: "laid-out",
+            title: "marked, straight on the bench",
+            drawing: laid_out(&told_apart(shape, end), width_mm)?,
+        },
+        Named { name: "made-up", title: "made up", drawing: made },
     ];
-    all.extend(taper(shape, width_mm)?.map(|drawing| Named { name: "taper", drawing }));
+    all.extend(taper(shape, width_mm)?.map(|drawing| Named {
+        name: "taper",
+        title: "taper, strand by strand",
+        drawing,
+    }));
     if let Some(drawing) = load_passing(end, system, width_mm)? {
-        all.push(Named { name: "load-passing", drawing });
+        all.push(Named { name: "load-passing", title: "load passing along the bury", drawing });
     }
     Ok(all)
 }

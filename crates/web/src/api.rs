@@ -1,0 +1,155 @@
+//! The programme interface: the tasks of the pages as JSON.
+//!
+//! `/api/openapi.json` describes it. Refusals are desk's `Problem`, with the
+//! status that goes with it.
+
+use crate::app::App;
+use crate::guard::Caller;
+use crate::loft::{Order, Saved};
+use crate::openapi;
+use crate::pages::orders::added;
+use crate::pages::{lines_request, worked};
+use crate::refusal::{ApiRefusal, problem};
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::routing::{get, post};
+use axum::{Extension, Json, Router};
+use desk::{BoatAnswer, LinesAnswer, LinesRequest, SpliceAnswer, SpliceRequest, Text};
+use serde::{Deserialize, Serialize};
+
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/openapi.json", get(document))
+        .route("/orders", get(orders).post(add_order))
+        .route("/orders/{id}", get(order).put(save_order))
+        .route("/orders/{id}/boat", get(boat))
+        .route("/orders/{id}/lines", get(lines))
+        .route("/orders/{id}/lines/{line}", get(line))
+        .route("/splice", post(splice))
+}
+
+async fn document() -> Json<serde_json::Value> {
+    Json(openapi::document())
+}
+
+/// An order as the interface gives it.
+#[derive(Debug, Serialize)]
+struct OrderOut {
+    id: String,
+    name: String,
+    revision: i64,
+    at: String,
+    who: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    text: Option<String>,
+}
+
+impl OrderOut {
+    fn of(order: Order) -> OrderOut {
+        let Order { id, name, text, revision, at, who } = order;
+        OrderOut { id, name, revision, at, who, text: Some(text) }
+    }
+}
+
+async fn orders(State(app): State<App>) -> Result<Json<Vec<OrderOut>>, ApiRefusal> {
+    let orders = app.loft.orders().await?;
+    Ok(Json(orders.into_iter().map(|order| OrderOut { text: None, ..OrderOut::of(order) }).collect()))
+}
+
+/// A text to be put on the book, or to be saved over a revision.
+#[derive(Debug, Deserialize)]
+struct OrderIn {
+    text: String,
+    based_on: Option<i64>,
+}
+
+async fn add_order(
+    State(app): State<App>,
+    Extension(caller): Extension<Caller>,
+    Json(order): Json<OrderIn>,
+) -> Result<(StatusCode, Json<OrderOut>), ApiRefusal> {
+    let id = added(&app, &order.text, &caller.who).await?;
+    Ok((StatusCode::CREATED, Json(OrderOut::of(app.loft.order(&id).await?))))
+}
+
+async fn order(State(app): State<App>, Path(id): Path<String>) -> Result<Json<OrderOut>, ApiRefusal> {
+    Ok(Json(OrderOut::of(app.loft.order(&id).await?)))
+}
+
+async fn save_order(
+    State(app): State<App>,
+    Extension(caller): Extension<Caller>,
+    Path(id): Path<String>,
+    Json(given): Json<OrderIn>,
+) -> Result<Json<OrderOut>, ApiRefusal> {
+    let order = app.loft.order(&id).await?;
+    desk::boat(&Text::held(format!("order {id}"), &given.text), None)?;
+    let based_on = given
+        .based_on
+        .ok_or_else(|| problem("no-revision", "based_on is missing", "say which revision the text was made from"))?;
+    match app.loft.save_order(&order, &given.text, based_on, &caller.who).await? {
+        Saved::Saved(order) => Ok(Json(OrderOut::of(order))),
+        Saved::Changed { theirs, .. } => Err(problem(
+            "changed",
+            format!("{} saved revision {} at {}, after revision {based_on}", theirs.who, theirs.revision, theirs.at),
+            "fetch the order, put the two texts together, and save over its revision; yours is laid aside, not lost",
+        )
+        .into()),
+    }
+}
+
+async fn boat(State(app): State<App>, Path(id): Path<String>) -> Result<Json<BoatAnswer>, ApiRefusal> {
+    let order = app.loft.order(&id).await?;
+    Ok(Json(desk::boat(&Text::held(format!("order {id}"), &order.text), None)?))
+}
+
+async fn lines(State(app): State<App>, Path(id): Path<String>) -> Result<Json<LinesAnswer>, ApiRefusal> {
+    let request = lines_request(&app, &app.loft.order(&id).await?).await?;
+    Ok(Json(worked(move || desk::lines(&request)).await?))
+}
+
+async fn line(
+    State(app): State<App>,
+    Path((id, line)): Path<(String, String)>,
+) -> Result<Json<LinesAnswer>, ApiRefusal> {
+    let request = lines_request(&app, &app.loft.order(&id).await?).await?;
+    let request = LinesRequest { name: Some(line), ..request };
+    Ok(Json(worked(move || desk::lines(&request)).await?))
+}
+
+/// An end to be laid out: the words of `becket splice`.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+struct SpliceIn {
+    rope: String,
+    end: String,
+    bury: Option<String>,
+    wanted_margin: Option<String>,
+    eye: Option<String>,
+    eye_on: Option<String>,
+    taper: Option<String>,
+    lock: Option<String>,
+    friction: Option<String>,
+    load: Option<String>,
+    units: Option<String>,
+}
+
+async fn splice(State(app): State<App>, Json(asked): Json<SpliceIn>) -> Result<Json<SpliceAnswer>, ApiRefusal> {
+    let ropes = app.loft.setting("rope-list").await?.map(|text| Text::held("rope list", text));
+    let request = SpliceRequest {
+        rope: asked.rope,
+        end: asked.end,
+        ropes,
+        bury: asked.bury,
+        wanted_margin: asked.wanted_margin,
+        eye: asked.eye,
+        eye_on: asked.eye_on,
+        taper: asked.taper,
+        lock: asked.lock,
+        friction: asked.friction,
+        load: asked.load,
+        units: if asked.units.as_deref() == Some("us") { desk::System::Us } else { desk::System::Metric },
+        ..SpliceRequest::default()
+    };
+    Ok(Json(worked(move || desk::splice(&request)).await?))
+}

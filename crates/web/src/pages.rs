@@ -1,0 +1,51 @@
+//! The pages, one module each.
+
+pub(crate) mod bench;
+pub(crate) mod boat;
+pub(crate) mod card;
+pub(crate) mod cut;
+pub(crate) mod drafts;
+pub(crate) mod line;
+pub(crate) mod lines;
+pub(crate) mod order;
+pub(crate) mod orders;
+pub(crate) mod rack;
+pub(crate) mod settings;
+pub(crate) mod sign;
+pub(crate) mod splice;
+pub(crate) mod today;
+
+use crate::app::App;
+use crate::loft::Order;
+use crate::refusal::problem;
+use desk::{LinesRequest, Problem, Text};
+
+/// An order as desk's tasks take it, with the loft's rope list.
+pub(crate) async fn lines_request(app: &App, order: &Order) -> Result<LinesRequest, Problem> {
+    let ropes = app.loft.setting("rope-list").await?;
+    Ok(LinesRequest {
+        order: Text::held(format!("order {}", order.id), &order.text),
+        ropes: ropes.map(|text| Text::held("rope list", text)),
+        name: None,
+        units: units(app).await?,
+        ..LinesRequest::default()
+    })
+}
+
+/// Units to print in, where the loft has set them.
+pub(crate) async fn units(app: &App) -> Result<Option<desk::System>, Problem> {
+    Ok(app.loft.setting("units").await?.and_then(|word| match word.as_str() {
+        "metric" => Some(desk::System::Metric),
+        "us" => Some(desk::System::Us),
+        _ => None,
+    }))
+}
+
+/// Work that computes, away from the requests that only wait.
+pub(crate) async fn worked<T: Send + 'static>(
+    work: impl FnOnce() -> Result<T, Problem> + Send + 'static,
+) -> Result<T, Problem> {
+    tokio::task::spawn_blocking(work).await.unwrap_or_else(|why| {
+        Err(problem("interrupted", format!("the work was interrupted: {why}"), "try again; the order is as it was"))
+    })
+}

@@ -1,0 +1,134 @@
+//! The cut plan: pieces of the orders chosen, from the rack as it is.
+
+use crate::app::App;
+use crate::bodies::Fields;
+use crate::guard::Caller;
+use crate::loft::{Order, PieceOf};
+use crate::pages::{lines_request, units, worked};
+use crate::plans::{Planned, name_of};
+use crate::refusal::{Refusal, problem};
+use crate::view::{Shell, WIDTHS_MM, html};
+use askama::Template;
+use axum::Extension;
+use axum::extract::{Path, RawQuery, State};
+use axum::response::{IntoResponse, Redirect, Response};
+use desk::{CutRequest, Picture, PieceSource, Problem, Text};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+#[derive(Template)]
+#[template(path = "cut.html")]
+struct Page {
+    shell: Shell,
+    orders: Vec<(Order, bool)>,
+    planned: Option<Arc<Planned>>,
+    bars: Vec<(String, Picture, Picture)>,
+    problem: Option<Problem>,
+}
+
+/// `GET /cut`
+pub(crate) async fn page(
+    State(app): State<App>,
+    Extension(caller): Extension<Caller>,
+    RawQuery(query): RawQuery,
+) -> Result<Response, Refusal> {
+    let refuse = |why| Refusal::new(why, &caller);
+    let fields = Fields::of_text(&query.unwrap_or_default());
+    let asked = fields.all("order");
+    let orders = app.loft.orders().await.map_err(refuse)?;
+    let chosen: Vec<Order> = orders.iter().filter(|order| asked.contains(&order.id)).cloned().collect();
+    let (mut planned, mut bars, mut refused) = (None, Vec::new(), None);
+    if !chosen.is_empty() {
+        match plan(&app, &chosen).await.and_then(|plan| Ok((drawn(&plan)?, plan))) {
+            Ok((drawn, plan)) => (bars, planned) = (drawn, Some(plan)),
+            Err(why) => refused = Some(why),
+        }
+    }
+    let status = refused.as_ref().map_or(axum::http::StatusCode::OK, crate::refusal::status);
+    // Nothing chosen yet: all are offered.
+    let orders = orders.into_iter().map(|order| (asked.is_empty() || asked.contains(&order.id), order));
+    let orders = orders.map(|(ticked, order)| (order, ticked)).collect();
+    let shell = Shell::new("cut plan", "cut plan", &caller).saying(fields.text("said").as_deref());
+    Ok((status, html(&Page { shell, orders, planned, bars, problem: refused })).into_response())
+}
+
+/// The plan for these orders from the rack as it is now.
+pub(crate) async fn plan(app: &App, orders: &[Order]) -> Result<Arc<Planned>, Problem> {
+    let rack = app.loft.rack().await?;
+    if rack.trim().is_empty() {
+        return Err(problem("empty-rack", "the rack is empty", "put reels on the rack first"));
+    }
+    let Some(first) = orders.first() else {
+        return Err(problem("no-orders", "no order is chosen", "choose at least one"));
+    };
+    let ropes = lines_request(app, first).await?.ropes;
+    let list = app.loft.setting("rope-list").await?.unwrap_or_default();
+    let system = units(app).await?;
+    let parts = orders.iter().map(|order| order.text.as_str()).chain([rack.as_str(), list.as_str()]);
+    let id = name_of(parts.chain([format!("{system:?}").as_str()]));
+    if let Some(known) = app.plans.find(&id) {
+        return Ok(known);
+    }
+    let request = CutRequest {
+        source: PieceSource::Orders {
+            orders: orders.iter().map(|order| Text::held(format!("order {}", order.id), &order.text)).collect(),
+            ropes,
+        },
+        rack: Text::held("the rack", rack),
+        day: Some(desk::day("day", &crate::calendar::today())?),
+        units: system,
+        ..CutRequest::default()
+    };
+    let answer = worked(move || desk::cut(&request)).await?;
+    Ok(app.plans.keep(Planned { id, orders: orders.iter().map(|order| order.id.clone()).collect(), answer }))
+}
+
+fn drawn(plan: &Planned) -> Result<Vec<(String, Picture, Picture)>, Problem> {
+    let [narrow, wide] = WIDTHS_MM.map(|width| desk::plan_drawn(&plan.answer, width));
+    Ok(narrow?.into_iter().zip(wide?).map(|((rope, narrow), (_, wide))| (rope, narrow, wide)).collect())
+}
+
+/// `POST /cut/{id}/confirm`: the rack is updated, once, and the pieces are cut.
+pub(crate) async fn confirm(
+    State(app): State<App>,
+    Extension(caller): Extension<Caller>,
+    Path(id): Path<String>,
+) -> Result<Response, Refusal> {
+    confirmed(&app, &caller, &id).await.map_err(|why| Refusal::new(why, &caller))?;
+    Ok(Redirect::to("/bench?said=confirmed").into_response())
+}
+
+pub(crate) async fn confirmed(app: &App, caller: &Caller, id: &str) -> Result<(), Problem> {
+    let missing = || {
+        problem(
+            "no-such-plan",
+            "this plan is no longer held, or the rack or an order has changed",
+            "make the plan again and look at it",
+        )
+    };
+    let held = app.plans.find(id).ok_or_else(missing)?;
+    let mut orders = Vec::new();
+    for order in &held.orders {
+        orders.push(app.loft.order(order).await?);
+    }
+    // Made again from what is there now: the same name means that nothing has changed.
+    let now = plan(app, &orders).await?;
+    if now.id != held.id {
+        return Err(missing());
+    }
+    let pieces = pieces_of(app, &orders).await?;
+    app.loft.confirm(&now, &pieces, &caller.who).await
+}
+
+/// What is kept of each piece when it is cut: its order, its boat, its card.
+async fn pieces_of(app: &App, orders: &[Order]) -> Result<BTreeMap<String, PieceOf>, Problem> {
+    let mut pieces = BTreeMap::new();
+    for order in orders {
+        let request = lines_request(app, order).await?;
+        for card in worked(move || desk::bench_cards(&request)).await? {
+            let json = serde_json::to_string(&card).map_err(|why| Problem::disk(&why.to_string()))?;
+            pieces.insert(card.piece, PieceOf { order: Some(order.id.clone()), boat: card.boat, card: json });
+        }
+    }
+    Ok(pieces)
+}

@@ -1,0 +1,131 @@
+//! An order: what it says, and its text to be changed.
+//!
+//! A save carries the revision that it began from. When somebody else has
+//! saved since, nothing is overwritten: both texts stand side by side, and a
+//! person decides.
+
+use crate::app::App;
+use crate::bodies::Fields;
+use crate::guard::Caller;
+use crate::loft::{Order, Saved};
+use crate::pages::orders::Said;
+use crate::pages::{lines_request, worked};
+use crate::refusal::{Refusal, status};
+use crate::view::{Shell, html, part};
+use askama::Template;
+use axum::Extension;
+use axum::body::Body;
+use axum::extract::{Path, Query, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use desk::{BoatAnswer, Problem, Text};
+
+#[derive(Template)]
+#[template(path = "order.html")]
+struct Page {
+    shell: Shell,
+    order: Order,
+    boat: Option<BoatAnswer>,
+    text: String,
+    problem: Option<Problem>,
+    theirs: Option<Order>,
+    drafted: Option<String>,
+    who_else: bool,
+}
+
+impl Page {
+    fn of(caller: &Caller, order: Order) -> Page {
+        let boat = desk::boat(&held(&order), None).ok();
+        let title = boat.as_ref().map_or_else(|| order.id.clone(), |boat| format!("{} {}", order.id, boat.boat));
+        Page {
+            shell: Shell::new("orders", title, caller),
+            text: order.text.clone(),
+            boat,
+            order,
+            problem: None,
+            theirs: None,
+            drafted: None,
+            who_else: false,
+        }
+    }
+}
+
+fn held(order: &Order) -> Text {
+    Text::held(format!("order {}", order.id), &order.text)
+}
+
+/// `GET /orders/{id}`
+pub(crate) async fn page(
+    State(app): State<App>,
+    Extension(caller): Extension<Caller>,
+    Path(id): Path<String>,
+    Query(said): Query<Said>,
+) -> Result<Response, Refusal> {
+    let refuse = |why| Refusal::new(why, &caller);
+    let order = app.loft.order(&id).await.map_err(refuse)?;
+    let drafts = app.loft.drafts(&caller.who, &address(&id)).await.map_err(refuse)?;
+    let mut page = Page::of(&caller, order);
+    page.shell = page.shell.saying(said.said.as_deref());
+    page.problem = worked_out(&app, &page.order).await;
+    if let Some(draft) = drafts.into_iter().find(|draft| draft.field == "text" && draft.value != page.text) {
+        page.who_else = draft.based_on.is_some_and(|revision| revision != page.order.revision);
+        page.drafted = Some(draft.at);
+        page.text = draft.value;
+    }
+    Ok(html(&page))
+}
+
+/// `POST /orders/{id}`
+pub(crate) async fn save(
+    State(app): State<App>,
+    Extension(caller): Extension<Caller>,
+    Path(id): Path<String>,
+    body: Body,
+) -> Result<Response, Refusal> {
+    let refuse = |why| Refusal::new(why, &caller);
+    let fields = Fields::of_body(body).await.map_err(refuse)?;
+    let text = fields.raw("text");
+    let based_on = fields.number("revision").unwrap_or(0);
+    let order = app.loft.order(&id).await.map_err(refuse)?;
+    // An order that cannot be read is not put on the book, and is not lost either.
+    if let Err(problem) = desk::boat(&Text::held(format!("order {id}"), &text), None) {
+        keep(&app, &caller, &id, &text, based_on).await.map_err(refuse)?;
+        let status = status(&problem);
+        let mut page = Page::of(&caller, order);
+        (page.text, page.problem) = (text, Some(problem));
+        page.order.revision = based_on;
+        return Ok((status, html(&page)).into_response());
+    }
+    match app.loft.save_order(&order, &text, based_on, &caller.who).await.map_err(refuse)? {
+        Saved::Saved(order) => {
+            app.loft.drop_drafts(&caller.who, &address(&id)).await.map_err(refuse)?;
+            Ok(Redirect::to(&format!("{}?said=saved", address(&order.id))).into_response())
+        }
+        Saved::Changed { theirs, yours } => {
+            keep(&app, &caller, &id, &yours, theirs.revision).await.map_err(refuse)?;
+            let mut page = Page::of(&caller, theirs.clone());
+            (page.text, page.theirs) = (yours, Some(theirs));
+            Ok((StatusCode::CONFLICT, html(&page)).into_response())
+        }
+    }
+}
+
+async fn keep(app: &App, caller: &Caller, id: &str, text: &str, based_on: i64) -> Result<(), Problem> {
+    let draft = crate::loft::Draft {
+        field: "text".to_owned(),
+        value: text.to_owned(),
+        based_on: Some(based_on),
+        at: crate::calendar::now(),
+    };
+    app.loft.keep_draft(&caller.who, &address(id), &draft).await
+}
+
+fn address(id: &str) -> String {
+    format!("/orders/{}", part(id))
+}
+
+/// What stands against working the lines out, if anything does.
+async fn worked_out(app: &App, order: &Order) -> Option<Problem> {
+    let request = lines_request(app, order).await.ok()?;
+    worked(move || desk::lines(&request)).await.err()
+}

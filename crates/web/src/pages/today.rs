@@ -1,0 +1,92 @@
+//! Today: what is due, what is at the bench, what is short. On a first start:
+//! the demo order, or an empty loft.
+
+use crate::app::App;
+use crate::calendar;
+use crate::guard::Caller;
+use crate::loft::{Order, PieceKept};
+use crate::pages::bench::address;
+use crate::refusal::Refusal;
+use crate::view::{Shell, html};
+use askama::Template;
+use axum::Extension;
+use axum::Form;
+use axum::extract::State;
+use axum::response::{IntoResponse, Redirect, Response};
+use desk::{BoatAnswer, Problem, Text};
+use serde::Deserialize;
+
+#[derive(Template)]
+#[template(path = "today.html")]
+struct Page {
+    shell: Shell,
+    day: String,
+    first_start: bool,
+    orders: Vec<OrderToday>,
+    bench: Vec<(PieceKept, String)>,
+}
+
+/// An order as today's list shows it.
+pub(crate) struct OrderToday {
+    pub(crate) id: String,
+    pub(crate) name: String,
+    pub(crate) boat: Option<BoatAnswer>,
+    pub(crate) problem: Option<Problem>,
+    pub(crate) overdue: bool,
+}
+
+/// What was chosen on a first start.
+#[derive(Debug, Deserialize)]
+pub(crate) struct Begin {
+    with: String,
+}
+
+/// `GET /`
+pub(crate) async fn page(State(app): State<App>, Extension(caller): Extension<Caller>) -> Result<Response, Refusal> {
+    let refuse = |why| Refusal::new(why, &caller);
+    let orders = app.loft.orders().await.map_err(refuse)?;
+    let begun = app.loft.setting("begun").await.map_err(refuse)?.is_some();
+    let day = calendar::today();
+    let first_start = orders.is_empty() && !begun;
+    let listed = listed(orders, &day);
+    let bench = app.loft.at_the_bench(12).await.map_err(refuse)?;
+    let bench = bench.into_iter().map(|piece| (piece.clone(), address(&piece.code))).collect();
+    let shell = Shell::new("today", "today", &caller);
+    Ok(html(&Page { shell, day, first_start, orders: listed, bench }))
+}
+
+/// `POST /begin`: the demo order, or an empty loft.
+pub(crate) async fn begin(
+    State(app): State<App>,
+    Extension(caller): Extension<Caller>,
+    Form(begin): Form<Begin>,
+) -> Result<Response, Refusal> {
+    let refuse = |why| Refusal::new(why, &caller);
+    if begin.with == "demo" {
+        app.loft.load_demo(&caller.who).await.map_err(refuse)?;
+    }
+    app.loft.set("begun", &calendar::today(), &caller.who).await.map_err(refuse)?;
+    let said = if begin.with == "demo" { "demo" } else { "empty" };
+    Ok(Redirect::to(&format!("/orders?said={said}")).into_response())
+}
+
+/// Orders with their headings, those due first.
+pub(crate) fn listed(orders: Vec<Order>, day: &str) -> Vec<OrderToday> {
+    let mut listed: Vec<OrderToday> = orders
+        .into_iter()
+        .map(|order| {
+            let read = desk::boat(&Text::held(format!("order {}", order.id), &order.text), None);
+            let (boat, problem) = match read {
+                Ok(boat) => (Some(boat), None),
+                Err(problem) => (None, Some(problem)),
+            };
+            let due = boat.as_ref().and_then(|boat| boat.due.clone());
+            let overdue = due.is_some_and(|due| due.as_str() < day);
+            OrderToday { id: order.id, name: order.name, boat, problem, overdue }
+        })
+        .collect();
+    let due =
+        |order: &OrderToday| order.boat.as_ref().and_then(|boat| boat.due.clone()).unwrap_or_else(|| "9999".to_owned());
+    listed.sort_by_key(|order| (due(order), order.id.clone()));
+    listed
+}
