@@ -85,6 +85,10 @@ pub enum Command {
     Piece(Box<crate::kept::PieceAsk>),
     /// A quote for an order: rope, labour, waste, margin, tax.
     Price(crate::price::PriceAsk),
+    /// Write an order's lines as a list for others: spreadsheet or CSV.
+    Export(crate::list::ExportAsk),
+    /// Read a line list, spreadsheet or CSV, into lines of an order.
+    Import(crate::list::ImportAsk),
     /// Find every mistake in an order, rack, rope list or piece list.
     Check(CheckAsk),
     /// Print the JSON schema of the order file or of an answer.

@@ -12,6 +12,7 @@ mod cover;
 mod cut;
 #[cfg(feature = "pages")]
 mod kept;
+mod list;
 mod manual;
 #[cfg(feature = "pages")]
 mod pages;
@@ -121,6 +122,13 @@ fn run(cli: Cli) -> Result<u8, Problem> {
         #[cfg(feature = "pages")]
         Command::Piece(ask) => Ok(verdict(kept::piece(*ask, cli.json, units)?)),
         Command::Price(ask) => Ok(verdict(price::run(ask, cli.json, units)?)),
+        Command::Export(ask) => {
+            let ropes = ask.ropes.clone().map(desk::Text::from);
+            let answer = desk::export(&ask.order.clone().into(), ropes.as_ref(), &ask.out)?;
+            write(cli.json, &answer, || list::exported(&answer))?;
+            Ok(DONE)
+        }
+        Command::Import(ask) => import(&ask, cli.json),
         Command::Check(ask) => {
             let answer = desk::check(&ask.file.clone().into())?;
             write(cli.json, &answer, || {
@@ -202,6 +210,22 @@ fn sheets(ask: &SheetsAsk, units: Option<desk::System>, json: bool) -> Result<u8
     }
     let refused = papers.is_some_and(|papers| !papers.refused.is_empty());
     Ok(verdict(refused || cards.is_some_and(|cards| cards.has_stop())))
+}
+
+/// Lines to standard output or a file; what was refused to standard error.
+fn import(ask: &list::ImportAsk, json: bool) -> Result<u8, Problem> {
+    let Some(path) = ask.list.as_ref().filter(|_| !ask.columns) else {
+        let columns = desk::line_list_columns();
+        write(json, &columns, || list::columns(&columns))?;
+        return Ok(DONE);
+    };
+    let answer = desk::import(path)?;
+    if let Some(out) = &ask.out {
+        desk::save(out, answer.tables.as_bytes())?;
+    }
+    say(&list::refused(&answer));
+    write(json, &answer, || if ask.out.is_some() { String::new() } else { answer.tables.clone() })?;
+    Ok(verdict(!answer.refused.is_empty()))
 }
 
 const fn verdict(stop: bool) -> u8 {

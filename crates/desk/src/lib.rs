@@ -39,6 +39,7 @@ mod kept;
 mod lead_answer;
 mod learned;
 mod lines;
+mod list_task;
 mod made_up;
 mod one_line;
 mod order_of_work;
@@ -97,6 +98,7 @@ pub use lines::{
     EffectAnswer, EndAnswer, LineAnswer, LineMark, LinesAnswer, LinesRequest, LoadAnswer, SecondState, StateAnswer,
     lines,
 };
+pub use list_task::{ColumnAnswer, ExportAnswer, ImportAnswer, export, import, line_list_columns};
 pub use papers::{PaperKind, PapersAnswer, PapersRequest, papers};
 pub use print::cards_pdf;
 pub use problem::{Fault, Mistake, Problem, Where};

@@ -5,6 +5,7 @@ mod cells;
 mod description;
 mod examples;
 mod hostile;
+mod line_list;
 mod mistakes;
 mod round_trip;
 mod shown;
