@@ -284,3 +284,45 @@ fn a_loft_edits_its_rules() {
         said["mistakes"].as_array().unwrap().iter().map(|one| one["code"].as_str().unwrap()).collect();
     assert_eq!(codes, ["unknown-fact", "unknown-choice", "unknown-choice"], "{said}");
 }
+
+#[test]
+fn a_line_list_goes_out_and_comes_in_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let tables = ["list.csv", "list.xlsx"].map(|name| {
+        let list = folder.path().join(name);
+        let list = list.to_str().unwrap();
+        let output = becket(&["export", "examples/sloop/order.toml", "--out", list]);
+        assert!(output.status.success(), "{name}");
+        let output = becket(&["import", list]);
+        assert_eq!(output.status.code(), Some(0), "{name}: {}", String::from_utf8_lossy(&output.stderr));
+        text(&output)
+    });
+    assert_eq!(tables[0], tables[1], "both forms say the same");
+    // The lines stand in an order of the same boat, and weigh and cut the same.
+    let order = std::fs::read_to_string(project().join("examples/sloop/order.toml")).unwrap();
+    let head = order.split("[[line]]").next().unwrap();
+    let again = folder.path().join("order.toml");
+    std::fs::write(&again, format!("{head}{}", tables[0])).unwrap();
+    std::fs::copy(project().join("examples/sloop/ropes.csv"), folder.path().join("ropes.csv")).unwrap();
+    let [was, is] =
+        ["examples/sloop/order.toml", again.to_str().unwrap()].map(|order| json(&["lines", order, "--json"]));
+    let lengths = |answer: &serde_json::Value| -> Vec<(String, f64)> {
+        let lines = answer["lines"].as_array().unwrap().iter();
+        lines
+            .map(|line| (line["name"].as_str().unwrap().to_owned(), line["finished_length"]["value"].as_f64().unwrap()))
+            .collect()
+    };
+    assert_eq!(lengths(&was), lengths(&is));
+    // A row with a mistake is refused, the others are read, and it is kept for repair.
+    let list = folder.path().join("list.csv");
+    let broken = std::fs::read_to_string(&list).unwrap().replace("jib sheet,jib-sheet", "jib sheet,jib-shet");
+    std::fs::write(&list, broken).unwrap();
+    let output = becket(&["import", list.to_str().unwrap(), "--json"]);
+    assert_eq!(output.status.code(), Some(1));
+    let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(answer["refused"].as_array().unwrap().len(), 1, "{answer}");
+    assert_eq!(answer["refused"][0]["row"], 8);
+    let kept = std::fs::read_to_string(answer["kept_for_repair"].as_str().unwrap()).unwrap();
+    assert!(kept.starts_with("line,kind,") && kept.contains("jib-shet") && kept.lines().count() == 2, "{kept}");
+    assert!(text(&becket(&["import", "--columns"])).contains("length (mm)"));
+}

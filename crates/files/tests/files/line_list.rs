@@ -96,9 +96,10 @@ proptest! {
         prop_assert_eq!(&again.refused, &Vec::new());
         prop_assert_eq!(cells(&again.rows), cells(&rows));
         // No cell of the CSV would be run as a formula.
-        for line in csv.lines().skip(1) {
-            let first = |cell: &str| cell.trim_start_matches('"').starts_with(['=', '+', '@']);
-            prop_assert!(!first(line) && !line.split(',').any(|cell| cell.starts_with(['=', '+', '@'])), "{}", line);
+        let mut table = csv::Reader::from_reader(csv.as_bytes());
+        for row in table.records() {
+            let row = row.unwrap();
+            prop_assert!(!row.iter().any(|cell| cell.starts_with(['=', '+', '@'])), "{:?}", row);
         }
     }
 
