@@ -12,10 +12,12 @@ use crate::pages::{lines_request, worked};
 use crate::refusal::{ApiRefusal, problem};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Extension, Json, Router};
-use desk::{BoatAnswer, LinesAnswer, LinesRequest, SpliceAnswer, SpliceRequest, Text};
+use desk::{LinesRequest, SpliceAnswer, SpliceRequest, Text};
 use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 pub(crate) fn routes() -> Router<App> {
     Router::new()
@@ -30,6 +32,11 @@ pub(crate) fn routes() -> Router<App> {
 
 async fn document() -> Json<serde_json::Value> {
     Json(openapi::document())
+}
+
+/// An answer that is shared with others who ask for it.
+fn json<T: Serialize>(answer: &Arc<T>) -> Result<Response, ApiRefusal> {
+    Ok(Json(answer.as_ref()).into_response())
 }
 
 /// An order as the interface gives it.
@@ -98,23 +105,20 @@ async fn save_order(
     }
 }
 
-async fn boat(State(app): State<App>, Path(id): Path<String>) -> Result<Json<BoatAnswer>, ApiRefusal> {
+async fn boat(State(app): State<App>, Path(id): Path<String>) -> Result<Response, ApiRefusal> {
     let order = app.loft.order(&id).await?;
-    Ok(Json(desk::boat(&Text::held(format!("order {id}"), &order.text), None)?))
+    json(&app.answers.boat(&Text::held(format!("order {id}"), &order.text), None).await?)
 }
 
-async fn lines(State(app): State<App>, Path(id): Path<String>) -> Result<Json<LinesAnswer>, ApiRefusal> {
+async fn lines(State(app): State<App>, Path(id): Path<String>) -> Result<Response, ApiRefusal> {
     let request = lines_request(&app, &app.loft.order(&id).await?).await?;
-    Ok(Json(worked(move || desk::lines(&request)).await?))
+    json(&app.answers.lines(request).await?)
 }
 
-async fn line(
-    State(app): State<App>,
-    Path((id, line)): Path<(String, String)>,
-) -> Result<Json<LinesAnswer>, ApiRefusal> {
+async fn line(State(app): State<App>, Path((id, line)): Path<(String, String)>) -> Result<Response, ApiRefusal> {
     let request = lines_request(&app, &app.loft.order(&id).await?).await?;
     let request = LinesRequest { name: Some(line), ..request };
-    Ok(Json(worked(move || desk::lines(&request)).await?))
+    json(&app.answers.lines(request).await?)
 }
 
 /// An end to be laid out: the words of `becket splice`.

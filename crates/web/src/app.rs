@@ -1,5 +1,6 @@
 //! What all requests share: the loft's records, sessions, limits, our hosts.
 
+use crate::answers::Answers;
 use crate::loft::Loft;
 use crate::plans::Plans;
 use crate::sessions::Sessions;
@@ -20,6 +21,7 @@ pub struct Parts {
     pub(crate) needs_sign_in: bool,
     hosts: Vec<String>,
     pub(crate) plans: Plans,
+    pub(crate) answers: Answers,
 }
 
 impl App {
@@ -31,6 +33,7 @@ impl App {
             needs_sign_in,
             hosts,
             plans: Plans::default(),
+            answers: Answers::default(),
         }))
     }
 

@@ -9,6 +9,7 @@
 //! Refused where it enters: a host that is not ours, a form from another
 //! site, a body that is too large, a caller without the right ([`guard`]).
 
+mod answers;
 mod api;
 mod app;
 mod assets;

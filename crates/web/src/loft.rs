@@ -338,7 +338,7 @@ impl Loft {
         who: &str,
     ) -> Result<(), Problem> {
         let stamp = stamp(who)?;
-        match self.0.keep_plan(&plan.id, &plan.answer, pieces, &stamp).await {
+        match self.0.keep_plan(&plan.id, &plan.cut.answer, pieces, &stamp).await {
             // Kept before, when the confirming did not get through.
             Err(why) if why.code == "taken" => {}
             kept => drop(kept?),

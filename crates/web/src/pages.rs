@@ -45,7 +45,10 @@ pub(crate) async fn units(app: &App) -> Result<Option<desk::System>, Problem> {
 pub(crate) async fn worked<T: Send + 'static>(
     work: impl FnOnce() -> Result<T, Problem> + Send + 'static,
 ) -> Result<T, Problem> {
-    tokio::task::spawn_blocking(work).await.unwrap_or_else(|why| {
-        Err(problem("interrupted", format!("the work was interrupted: {why}"), "try again; the order is as it was"))
-    })
+    tokio::task::spawn_blocking(work).await.unwrap_or_else(|why| Err(interrupted(&why)))
+}
+
+/// What is said when work did not come to its end.
+pub(crate) fn interrupted(why: &impl std::fmt::Display) -> Problem {
+    problem("interrupted", format!("the work was interrupted: {why}"), "try again; the order is as it was")
 }

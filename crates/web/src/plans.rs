@@ -5,7 +5,8 @@
 //! same question gets the same plan without working it out again, and a plan
 //! whose rack has changed is not found, so it cannot be confirmed.
 
-use desk::CutAnswer;
+use desk::{CutAnswer, Picture};
+use serde::Serialize;
 use sha2::{Digest, Sha256};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -18,7 +19,14 @@ const HELD: usize = 24;
 pub(crate) struct Planned {
     pub(crate) id: String,
     pub(crate) orders: Vec<String>,
+    pub(crate) cut: Arc<CutDrawn>,
+}
+
+/// A plan with its bars: rope, narrow picture, wide picture.
+#[derive(Debug, Serialize)]
+pub(crate) struct CutDrawn {
     pub(crate) answer: CutAnswer,
+    pub(crate) bars: Vec<(String, Picture, Picture)>,
 }
 
 /// The plans held.

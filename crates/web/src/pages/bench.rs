@@ -7,7 +7,7 @@ use crate::loft::{Mark, Photo, PieceKept, Taken};
 use crate::pages::{lines_request, units, worked};
 use crate::photo;
 use crate::refusal::{Refusal, problem};
-use crate::view::{Shell, WIDTHS_MM, html, part};
+use crate::view::{Shell, html, part};
 use askama::Template;
 use axum::Extension;
 use axum::body::Body;
@@ -17,6 +17,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use desk::{BenchAnswer, BenchEnd, Measured, PieceListed, Problem};
 use serde::Deserialize;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 #[derive(Template)]
 #[template(path = "bench.html")]
@@ -44,7 +45,7 @@ struct PieceRow {
 struct MakePage {
     shell: Shell,
     address: String,
-    bench: BenchAnswer,
+    bench: Arc<BenchAnswer>,
     steps: Vec<Step>,
     at: usize,
     kept: Option<PieceKept>,
@@ -118,16 +119,16 @@ pub(crate) async fn list(
     for order in orders {
         let request = lines_request(&app, &order).await.map_err(refuse)?;
         let kept = app.loft.pieces_of(&order.id).await.map_err(refuse)?;
-        let (pieces, problem) = match worked(move || desk::order_pieces(&request)).await {
+        let (pieces, problem) = match app.answers.pieces(request).await {
             Ok(pieces) => (pieces, None),
-            Err(problem) => (Vec::new(), Some(problem)),
+            Err(problem) => (Arc::default(), Some(problem)),
         };
-        let row = |piece: PieceListed| {
+        let row = |piece: &PieceListed| {
             let state =
                 kept.iter().find(|kept| kept.code == piece.piece).map_or("not cut yet", |kept| kept.state.as_str());
-            PieceRow { address: address(&piece.piece), state: state.to_owned(), listed: piece }
+            PieceRow { address: address(&piece.piece), state: state.to_owned(), listed: piece.clone() }
         };
-        let pieces = pieces.into_iter().map(row).collect();
+        let pieces = pieces.iter().map(row).collect();
         listed.push(OrderPieces { id: order.id, name: order.name, pieces, problem });
     }
     let shell = Shell::new("at the bench", "at the bench", &caller).saying(asked.said.as_deref());
@@ -159,8 +160,7 @@ pub(crate) async fn make(
 async fn make_page(app: &App, caller: &Caller, order: &str, code: &str) -> Result<MakePage, Problem> {
     let order = app.loft.order(order).await?;
     let request = lines_request(app, &order).await?;
-    let wanted = code.to_owned();
-    let bench = worked(move || desk::bench(&request, &wanted, &WIDTHS_MM)).await?;
+    let bench = app.answers.bench(request, code).await?;
     let kept = app.loft.piece(code).await?;
     let ticks = app.loft.ticks(code).await?;
     let steps = steps(&bench, kept.as_ref(), &ticks);

@@ -10,13 +10,14 @@ use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Response;
 use desk::{BoatAnswer, Text};
+use std::sync::Arc;
 
 #[derive(Template)]
 #[template(path = "boat.html")]
 struct Page {
     shell: Shell,
     id: String,
-    boat: BoatAnswer,
+    boat: Arc<BoatAnswer>,
 }
 
 /// `GET /orders/{id}/boat`
@@ -28,6 +29,7 @@ pub(crate) async fn page(
     let refuse = |why| Refusal::new(why, &caller);
     let order = app.loft.order(&id).await.map_err(refuse)?;
     let system = units(&app).await.map_err(refuse)?;
-    let boat = desk::boat(&Text::held(format!("order {id}"), &order.text), system).map_err(refuse)?;
+    let text = Text::held(format!("order {id}"), &order.text);
+    let boat = app.answers.boat(&text, system).await.map_err(refuse)?;
     Ok(html(&Page { shell: Shell::new("orders", boat.boat.clone(), &caller), id, boat }))
 }

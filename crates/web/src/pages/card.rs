@@ -2,7 +2,7 @@
 
 use crate::app::App;
 use crate::guard::Caller;
-use crate::pages::{lines_request, worked};
+use crate::pages::lines_request;
 use crate::refusal::Refusal;
 use axum::Extension;
 use axum::extract::{Path, State};
@@ -36,7 +36,7 @@ async fn pdf(app: &App, id: &str, piece: Option<String>) -> Result<Response, Pro
         _ => Paper::A4,
     };
     let name = format!("inline; filename=\"{}.pdf\"", plain(piece.as_deref().unwrap_or(id)));
-    let bytes = worked(move || desk::cards_pdf(&request, piece.as_deref(), paper)).await?;
+    let bytes = app.answers.cards(request, piece, paper).await?.to_vec();
     Ok(([(header::CONTENT_TYPE, "application/pdf".to_owned()), (header::CONTENT_DISPOSITION, name)], bytes)
         .into_response())
 }

@@ -5,14 +5,14 @@ use crate::bodies::Fields;
 use crate::guard::Caller;
 use crate::loft::{Order, PieceOf};
 use crate::pages::{lines_request, units, worked};
-use crate::plans::{Planned, name_of};
+use crate::plans::{CutDrawn, Planned, name_of};
 use crate::refusal::{Refusal, problem};
 use crate::view::{Shell, WIDTHS_MM, html};
 use askama::Template;
 use axum::Extension;
 use axum::extract::{Path, RawQuery, State};
 use axum::response::{IntoResponse, Redirect, Response};
-use desk::{CutRequest, Picture, PieceSource, Problem, Text};
+use desk::{CutAnswer, CutRequest, PieceSource, Problem, Text};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -22,7 +22,6 @@ struct Page {
     shell: Shell,
     orders: Vec<(Order, bool)>,
     planned: Option<Arc<Planned>>,
-    bars: Vec<(String, Picture, Picture)>,
     problem: Option<Problem>,
 }
 
@@ -37,10 +36,10 @@ pub(crate) async fn page(
     let asked = fields.all("order");
     let orders = app.loft.orders().await.map_err(refuse)?;
     let chosen: Vec<Order> = orders.iter().filter(|order| asked.contains(&order.id)).cloned().collect();
-    let (mut planned, mut bars, mut refused) = (None, Vec::new(), None);
+    let (mut planned, mut refused) = (None, None);
     if !chosen.is_empty() {
-        match plan(&app, &chosen).await.and_then(|plan| Ok((drawn(&plan)?, plan))) {
-            Ok((drawn, plan)) => (bars, planned) = (drawn, Some(plan)),
+        match plan(&app, &chosen).await {
+            Ok(plan) => planned = Some(plan),
             Err(why) => refused = Some(why),
         }
     }
@@ -49,7 +48,7 @@ pub(crate) async fn page(
     let orders = orders.into_iter().map(|order| (asked.is_empty() || asked.contains(&order.id), order));
     let orders = orders.map(|(ticked, order)| (order, ticked)).collect();
     let shell = Shell::new("cut plan", "cut plan", &caller).saying(fields.text("said").as_deref());
-    Ok((status, html(&Page { shell, orders, planned, bars, problem: refused })).into_response())
+    Ok((status, html(&Page { shell, orders, planned, problem: refused })).into_response())
 }
 
 /// The plan for these orders from the rack as it is now.
@@ -64,8 +63,9 @@ pub(crate) async fn plan(app: &App, orders: &[Order]) -> Result<Arc<Planned>, Pr
     let ropes = lines_request(app, first).await?.ropes;
     let list = app.loft.setting("rope-list").await?.unwrap_or_default();
     let system = units(app).await?;
-    let parts = orders.iter().map(|order| order.text.as_str()).chain([rack.as_str(), list.as_str()]);
-    let id = name_of(parts.chain([format!("{system:?}").as_str()]));
+    let day = crate::calendar::today();
+    let parts = orders.iter().flat_map(|order| [order.id.as_str(), order.text.as_str()]);
+    let id = name_of(parts.chain([rack.as_str(), list.as_str(), day.as_str(), format!("{system:?}").as_str()]));
     if let Some(known) = app.plans.find(&id) {
         return Ok(known);
     }
@@ -75,17 +75,19 @@ pub(crate) async fn plan(app: &App, orders: &[Order]) -> Result<Arc<Planned>, Pr
             ropes,
         },
         rack: Text::held("the rack", rack),
-        day: Some(desk::day("day", &crate::calendar::today())?),
+        day: Some(desk::day("day", &day)?),
         units: system,
         ..CutRequest::default()
     };
-    let answer = worked(move || desk::cut(&request)).await?;
-    Ok(app.plans.keep(Planned { id, orders: orders.iter().map(|order| order.id.clone()).collect(), answer }))
+    // Who asks for the same plan meanwhile waits for this one.
+    let cut = app.answers.other("cut", &[id.as_str()], move || drawn(desk::cut(&request)?)).await?;
+    Ok(app.plans.keep(Planned { id, orders: orders.iter().map(|order| order.id.clone()).collect(), cut }))
 }
 
-fn drawn(plan: &Planned) -> Result<Vec<(String, Picture, Picture)>, Problem> {
-    let [narrow, wide] = WIDTHS_MM.map(|width| desk::plan_drawn(&plan.answer, width));
-    Ok(narrow?.into_iter().zip(wide?).map(|((rope, narrow), (_, wide))| (rope, narrow, wide)).collect())
+fn drawn(answer: CutAnswer) -> Result<CutDrawn, Problem> {
+    let [narrow, wide] = WIDTHS_MM.map(|width| desk::plan_drawn(&answer, width));
+    let bars = narrow?.into_iter().zip(wide?).map(|((rope, narrow), (_, wide))| (rope, narrow, wide)).collect();
+    Ok(CutDrawn { answer, bars })
 }
 
 /// `POST /cut/{id}/confirm`: the rack is updated, once, and the pieces are cut.

@@ -2,21 +2,22 @@
 
 use crate::app::App;
 use crate::guard::Caller;
-use crate::pages::{lines_request, worked};
+use crate::pages::lines_request;
 use crate::refusal::Refusal;
-use crate::view::{Shell, WIDTHS_MM, html};
+use crate::view::{Shell, html};
 use askama::Template;
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Response;
 use desk::{LineDrawn, LinesRequest};
+use std::sync::Arc;
 
 #[derive(Template)]
 #[template(path = "line.html")]
 struct Page {
     shell: Shell,
     id: String,
-    drawn: LineDrawn,
+    drawn: Arc<LineDrawn>,
 }
 
 /// `GET /orders/{id}/lines/{line}`
@@ -28,7 +29,7 @@ pub(crate) async fn page(
     let refuse = |why| Refusal::new(why, &caller);
     let order = app.loft.order(&id).await.map_err(refuse)?;
     let request = LinesRequest { name: Some(line), ..lines_request(&app, &order).await.map_err(refuse)? };
-    let drawn = worked(move || desk::line_drawn(&request, &WIDTHS_MM)).await.map_err(refuse)?;
+    let drawn = app.answers.line_drawn(request).await.map_err(refuse)?;
     let shell = Shell::new("orders", format!("{}, {}", drawn.answer.name, drawn.boat), &caller);
     Ok(html(&Page { shell, id, drawn }))
 }

@@ -2,7 +2,7 @@
 
 use crate::app::App;
 use crate::guard::Caller;
-use crate::pages::{lines_request, worked};
+use crate::pages::lines_request;
 use crate::refusal::Refusal;
 use crate::view::{Shell, html};
 use askama::Template;
@@ -10,13 +10,14 @@ use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::Response;
 use desk::LinesAnswer;
+use std::sync::Arc;
 
 #[derive(Template)]
 #[template(path = "lines.html")]
 struct Page {
     shell: Shell,
     id: String,
-    answer: LinesAnswer,
+    answer: Arc<LinesAnswer>,
     stops: usize,
     cautions: usize,
 }
@@ -30,7 +31,7 @@ pub(crate) async fn page(
     let refuse = |why| Refusal::new(why, &caller);
     let order = app.loft.order(&id).await.map_err(refuse)?;
     let request = lines_request(&app, &order).await.map_err(refuse)?;
-    let answer = worked(move || desk::lines(&request)).await.map_err(refuse)?;
+    let answer = app.answers.lines(request).await.map_err(refuse)?;
     let graded = |grade| answer.lines.iter().filter(|line| line.grade == Some(grade)).count();
     let (stops, cautions) = (graded("stop"), graded("caution"));
     let shell = Shell::new("orders", format!("lines of {}", answer.boat), &caller);

@@ -8,8 +8,8 @@ use crate::app::App;
 use crate::bodies::Fields;
 use crate::guard::Caller;
 use crate::loft::{Order, Saved};
+use crate::pages::lines_request;
 use crate::pages::orders::Said;
-use crate::pages::{lines_request, worked};
 use crate::refusal::{Refusal, status};
 use crate::view::{Shell, html, part};
 use askama::Template;
@@ -19,13 +19,14 @@ use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use desk::{BoatAnswer, Problem, Text};
+use std::sync::Arc;
 
 #[derive(Template)]
 #[template(path = "order.html")]
 struct Page {
     shell: Shell,
     order: Order,
-    boat: Option<BoatAnswer>,
+    boat: Option<Arc<BoatAnswer>>,
     text: String,
     problem: Option<Problem>,
     theirs: Option<Order>,
@@ -34,8 +35,8 @@ struct Page {
 }
 
 impl Page {
-    fn of(caller: &Caller, order: Order) -> Page {
-        let boat = desk::boat(&held(&order), None).ok();
+    async fn of(app: &App, caller: &Caller, order: Order) -> Page {
+        let boat = app.answers.boat(&held(&order), None).await.ok();
         let title = boat.as_ref().map_or_else(|| order.id.clone(), |boat| format!("{} {}", order.id, boat.boat));
         Page {
             shell: Shell::new("orders", title, caller),
@@ -64,7 +65,7 @@ pub(crate) async fn page(
     let refuse = |why| Refusal::new(why, &caller);
     let order = app.loft.order(&id).await.map_err(refuse)?;
     let drafts = app.loft.drafts(&caller.who, &address(&id)).await.map_err(refuse)?;
-    let mut page = Page::of(&caller, order);
+    let mut page = Page::of(&app, &caller, order).await;
     page.shell = page.shell.saying(said.said.as_deref());
     page.problem = worked_out(&app, &page.order).await;
     if let Some(draft) = drafts.into_iter().find(|draft| draft.field == "text" && draft.value != page.text) {
@@ -91,7 +92,7 @@ pub(crate) async fn save(
     if let Err(problem) = desk::boat(&Text::held(format!("order {id}"), &text), None) {
         keep(&app, &caller, &id, &text, based_on).await.map_err(refuse)?;
         let status = status(&problem);
-        let mut page = Page::of(&caller, order);
+        let mut page = Page::of(&app, &caller, order).await;
         (page.text, page.problem) = (text, Some(problem));
         page.order.revision = based_on;
         return Ok((status, html(&page)).into_response());
@@ -103,7 +104,7 @@ pub(crate) async fn save(
         }
         Saved::Changed { theirs, yours } => {
             keep(&app, &caller, &id, &yours, theirs.revision).await.map_err(refuse)?;
-            let mut page = Page::of(&caller, theirs.clone());
+            let mut page = Page::of(&app, &caller, theirs.clone()).await;
             (page.text, page.theirs) = (yours, Some(theirs));
             Ok((StatusCode::CONFLICT, html(&page)).into_response())
         }
@@ -127,5 +128,5 @@ fn address(id: &str) -> String {
 /// What stands against working the lines out, if anything does.
 async fn worked_out(app: &App, order: &Order) -> Option<Problem> {
     let request = lines_request(app, order).await.ok()?;
-    worked(move || desk::lines(&request)).await.err()
+    app.answers.lines(request).await.err()
 }

@@ -44,7 +44,7 @@ pub(crate) async fn page(
 ) -> Result<Response, Refusal> {
     let orders = app.loft.orders().await.map_err(|why| Refusal::new(why, &caller))?;
     let shell = Shell::new("orders", "orders", &caller).saying(said.said.as_deref());
-    Ok(html(&Page { shell, orders: listed(orders, &calendar::today()) }))
+    Ok(html(&Page { shell, orders: listed(&app, orders, &calendar::today()).await }))
 }
 
 /// `GET /orders/new`

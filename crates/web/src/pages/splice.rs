@@ -7,13 +7,14 @@
 use crate::app::App;
 use crate::bodies::Fields;
 use crate::guard::Caller;
-use crate::pages::{units, worked};
-use crate::view::{Shell, WIDTHS_MM, html};
+use crate::pages::units;
+use crate::view::{Shell, html};
 use askama::Template;
 use axum::Extension;
 use axum::extract::{RawQuery, State};
 use axum::response::Response;
 use desk::{Choices, Problem, SpliceDrawn, SpliceRequest, Variant};
+use std::sync::Arc;
 
 #[derive(Template)]
 #[template(path = "splice.html")]
@@ -21,14 +22,14 @@ struct Page<'a> {
     shell: Shell,
     asked: &'a Asked,
     choices: &'a Choices,
-    drawn: Result<SpliceDrawn, Problem>,
-    compared: Vec<Variant>,
+    drawn: Result<Arc<SpliceDrawn>, Problem>,
+    compared: Arc<Vec<Variant>>,
 }
 
 #[derive(Template)]
 #[template(path = "splice_answer.html")]
 struct Answer {
-    drawn: Result<SpliceDrawn, Problem>,
+    drawn: Result<Arc<SpliceDrawn>, Problem>,
 }
 
 /// What the form holds; every field as it was typed.
@@ -113,13 +114,9 @@ pub(crate) async fn page(
     let asked = Asked::of(&Fields::of_text(&query.unwrap_or_default()));
     let request = asked.request(system(&app).await, rope_list(&app).await);
     let compare = asked.compare;
-    let (drawn, compared) = tokio::task::spawn_blocking(move || {
-        let drawn = desk::splice_drawn(&request, &WIDTHS_MM);
-        let compared = if compare { desk::compare(&request).unwrap_or_default() } else { Vec::new() };
-        (drawn, compared)
-    })
-    .await
-    .unwrap_or_else(|why| (Err(Problem::disk(&why.to_string())), Vec::new()));
+    let compared =
+        if compare { app.answers.compare(request.clone()).await.unwrap_or_default() } else { Arc::default() };
+    let drawn = app.answers.splice_drawn(request).await;
     let choices = desk::choices();
     html(&Page {
         shell: Shell::new("splice bench", "splice bench", &caller),
@@ -134,7 +131,7 @@ pub(crate) async fn page(
 pub(crate) async fn answer(State(app): State<App>, RawQuery(query): RawQuery) -> Response {
     let asked = Asked::of(&Fields::of_text(&query.unwrap_or_default()));
     let request = asked.request(system(&app).await, rope_list(&app).await);
-    html(&Answer { drawn: worked(move || desk::splice_drawn(&request, &WIDTHS_MM)).await })
+    html(&Answer { drawn: app.answers.splice_drawn(request).await })
 }
 
 async fn system(app: &App) -> desk::System {

@@ -15,6 +15,7 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
 use desk::{BoatAnswer, Problem, Text};
 use serde::Deserialize;
+use std::sync::Arc;
 
 #[derive(Template)]
 #[template(path = "today.html")]
@@ -30,7 +31,7 @@ struct Page {
 pub(crate) struct OrderToday {
     pub(crate) id: String,
     pub(crate) name: String,
-    pub(crate) boat: Option<BoatAnswer>,
+    pub(crate) boat: Option<Arc<BoatAnswer>>,
     pub(crate) problem: Option<Problem>,
     pub(crate) overdue: bool,
 }
@@ -48,7 +49,7 @@ pub(crate) async fn page(State(app): State<App>, Extension(caller): Extension<Ca
     let begun = app.loft.setting("begun").await.map_err(refuse)?.is_some();
     let day = calendar::today();
     let first_start = orders.is_empty() && !begun;
-    let listed = listed(orders, &day);
+    let listed = listed(&app, orders, &day).await;
     let bench = app.loft.at_the_bench(12).await.map_err(refuse)?;
     let bench = bench.into_iter().map(|piece| (piece.clone(), address(&piece.code))).collect();
     let shell = Shell::new("today", "today", &caller);
@@ -71,20 +72,18 @@ pub(crate) async fn begin(
 }
 
 /// Orders with their headings, those due first.
-pub(crate) fn listed(orders: Vec<Order>, day: &str) -> Vec<OrderToday> {
-    let mut listed: Vec<OrderToday> = orders
-        .into_iter()
-        .map(|order| {
-            let read = desk::boat(&Text::held(format!("order {}", order.id), &order.text), None);
-            let (boat, problem) = match read {
-                Ok(boat) => (Some(boat), None),
-                Err(problem) => (None, Some(problem)),
-            };
-            let due = boat.as_ref().and_then(|boat| boat.due.clone());
-            let overdue = due.is_some_and(|due| due.as_str() < day);
-            OrderToday { id: order.id, name: order.name, boat, problem, overdue }
-        })
-        .collect();
+pub(crate) async fn listed(app: &App, orders: Vec<Order>, day: &str) -> Vec<OrderToday> {
+    let mut listed = Vec::new();
+    for order in orders {
+        let read = app.answers.boat(&Text::held(format!("order {}", order.id), &order.text), None).await;
+        let (boat, problem) = match read {
+            Ok(boat) => (Some(boat), None),
+            Err(problem) => (None, Some(problem)),
+        };
+        let due = boat.as_ref().and_then(|boat| boat.due.clone());
+        let overdue = due.is_some_and(|due| due.as_str() < day);
+        listed.push(OrderToday { id: order.id, name: order.name, boat, problem, overdue });
+    }
     let due =
         |order: &OrderToday| order.boat.as_ref().and_then(|boat| boat.due.clone()).unwrap_or_else(|| "9999".to_owned());
     listed.sort_by_key(|order| (due(order), order.id.clone()));
