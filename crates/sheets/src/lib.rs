@@ -25,7 +25,7 @@ pub use document::{Block, Column, Document, Holds, Lies, Table, picture_width};
 pub use error::SheetError;
 pub use facts::*;
 pub use labels::{LEAST_LABEL_MM, Label, LabelStock};
-use pictures::{Pictures, first_pages};
+use pictures::Pictures;
 use rayon::prelude::*;
 use typst::foundations::{Dict, dict};
 use typst_layout::PagedDocument;
@@ -62,10 +62,15 @@ pub struct CardSet {
 /// # Errors
 /// As [`bench_cards`].
 pub fn bench_card_set(cards: &[BenchCard], paper: Paper) -> Result<CardSet, SheetError> {
-    let pages = bench_card_pages(cards, paper)?;
-    let all = pdf::write(&pages)?;
-    let each = pdf::split(&pages, &first_pages(&pages), cards.len())?;
-    Ok(CardSet { all, each: each.par_iter().map(pdf::write).collect::<Result<_, _>>()? })
+    let set = |(index, card)| {
+        let pages = pages_of_card(card, paper, index)?;
+        let file = pdf::write(&pages)?;
+        Ok((pages, file))
+    };
+    let made: Vec<(PagedDocument, Vec<u8>)> =
+        cards.par_iter().enumerate().map(set).collect::<Result<_, SheetError>>()?;
+    let (pages, each): (Vec<_>, Vec<_>) = made.into_iter().unzip();
+    Ok(CardSet { all: pdf::write(&pdf::joined(pages)?)?, each })
 }
 
 /// A cut plan.
@@ -133,7 +138,7 @@ fn document_pages(document: &Document, paper: Paper) -> Result<PagedDocument, Sh
     document::check(document)?;
     let mut pictures = Pictures::default();
     let facts = document::facts(document, paper, &mut pictures)?;
-    Ok(pictures.set_into(pdf::document("document.typ", facts)?))
+    Ok(pictures.set_into(pdf::document("document.typ", &facts)?, 0))
 }
 
 /// The pages of labels before they are written.
@@ -144,38 +149,40 @@ fn label_pages(labels: &[Label], stock: LabelStock) -> Result<PagedDocument, She
     }
     let mut pictures = Pictures::default();
     let facts = labels::facts(labels, stock, &mut pictures)?;
-    Ok(pictures.set_into(pdf::document("labels.typ", facts)?))
+    Ok(pictures.set_into(pdf::document("labels.typ", &facts)?, 0))
 }
 
 /// The pages of the cards before they are written.
 fn bench_card_pages(cards: &[BenchCard], paper: Paper) -> Result<PagedDocument, SheetError> {
-    let first = cards.first().ok_or(SheetError::Empty)?;
-    for card in cards {
-        pdf::check_day(card.day)?;
-    }
+    let set = |(index, card)| pages_of_card(card, paper, index);
+    pdf::joined(cards.par_iter().enumerate().map(set).collect::<Result<_, SheetError>>()?)
+}
+
+/// The pages of the card at `index` among those of its document.
+fn pages_of_card(card: &BenchCard, paper: Paper, index: usize) -> Result<PagedDocument, SheetError> {
+    pdf::check_day(card.day)?;
     let mut pictures = Pictures::default();
-    let cards = cards.iter().map(|card| values::card(card, paper, &mut pictures)).collect::<Result<Vec<_>, _>>()?;
     let facts: Dict = dict! {
         "paper" => values::paper(paper),
         "bar" => values::check_bar(paper, &mut pictures),
-        "day" => values::day(first.day),
-        "cards" => values::array(&cards, Clone::clone),
+        "day" => values::day(card.day),
+        "card" => values::card(card, paper, &mut pictures)?,
     };
-    Ok(pictures.set_into(pdf::document("cards.typ", facts)?))
+    Ok(pictures.set_into(pdf::document("cards.typ", &facts)?, index))
 }
 
 /// The pages of a cut plan before they are written.
 fn cut_plan_pages(plan: &CutPlanSheet, paper: Paper) -> Result<PagedDocument, SheetError> {
     let mut pictures = Pictures::default();
     let facts = values::plan(plan, paper, &mut pictures)?;
-    Ok(pictures.set_into(pdf::document("plan.typ", facts)?))
+    Ok(pictures.set_into(pdf::document("plan.typ", &facts)?, 0))
 }
 
 /// The pages of a line table before they are written.
 fn line_table_pages(table: &LineTable, paper: Paper) -> Result<PagedDocument, SheetError> {
     let mut pictures = Pictures::default();
     let facts = values::lines(table, paper, &mut pictures);
-    Ok(pictures.set_into(pdf::document("lines.typ", facts)?))
+    Ok(pictures.set_into(pdf::document("lines.typ", &facts)?, 0))
 }
 
 // The facts that tests share name this crate the way its users do.

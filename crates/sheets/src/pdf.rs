@@ -19,6 +19,9 @@ use crate::{Day, SheetError};
 
 static STANDARDS: LazyLock<Option<PdfStandards>> = LazyLock::new(|| PdfStandards::new(&[PdfStandard::A_2b]).ok());
 
+/// Sheets whose layouts are kept for those that follow.
+const SHEETS_REMEMBERED: usize = 4;
+
 /// Refuses a day that does not exist.
 pub(crate) fn check_day(day: Day) -> Result<(), SheetError> {
     let Day { year, month, day } = day;
@@ -29,29 +32,20 @@ pub(crate) fn check_day(day: Day) -> Result<(), SheetError> {
 }
 
 /// The template set with its facts: pages with everything at its place.
-pub(crate) fn document(template: &str, facts: Dict) -> Result<PagedDocument, SheetError> {
+pub(crate) fn document(template: &str, facts: &Dict) -> Result<PagedDocument, SheetError> {
     let world = SheetWorld::new(template, facts)?;
     let set = typst::compile::<PagedDocument>(&world);
-    // Layouts of sheets that were printed before help no later sheet for long.
-    typst::comemo::evict(10);
+    // What the last sheets laid out helps their copies and what all sheets
+    // share; older layouts would only fill memory.
+    typst::comemo::evict(SHEETS_REMEMBERED);
     set.output.map_err(|errors| SheetError::Template(said(&errors)))
 }
 
-/// The document cut into one for each card, given the pages on which cards begin.
-pub(crate) fn split(
-    document: &PagedDocument,
-    firsts: &[usize],
-    cards: usize,
-) -> Result<Vec<PagedDocument>, SheetError> {
-    if firsts.len() != cards || firsts.first() != Some(&0) {
-        return Err(SheetError::Template(format!("{} of {cards} cards were found on the pages", firsts.len())));
-    }
-    let ends = firsts.iter().skip(1).copied().chain([document.pages().len()]);
-    let part = |(from, to): (&usize, usize)| {
-        let pages = document.pages().iter().take(to).skip(*from).cloned().collect();
-        PagedDocument::new(pages, document.info().clone())
-    };
-    Ok(firsts.iter().zip(ends).map(part).collect())
+/// Documents as one, page after page.
+pub(crate) fn joined(documents: Vec<PagedDocument>) -> Result<PagedDocument, SheetError> {
+    let info = documents.first().ok_or(SheetError::Empty)?.info().clone();
+    let pages = documents.into_iter().flat_map(|document| document.pages().to_vec()).collect();
+    Ok(PagedDocument::new(pages, info))
 }
 
 /// The document as PDF.

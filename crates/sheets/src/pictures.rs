@@ -11,6 +11,7 @@ use std::sync::LazyLock;
 
 use drawing::{Anchor, Drawing, Shape, Stroke, Tone, Type, Weight};
 use typst::foundations::Label;
+use typst::introspection::{Location, Tag};
 use typst::layout::{Abs, Em, Frame, FrameItem, GroupItem, Point};
 use typst::syntax::Span;
 use typst::text::{FontInstance, FontVariant, FontVariations, FontWeight, Glyph, Lang, TextItem};
@@ -40,79 +41,82 @@ pub(crate) struct Pictures {
 impl Pictures {
     /// Keeps a drawing and gives the label of its space.
     pub(crate) fn keep(&mut self, drawing: Drawing) -> String {
-        self.keep_as("drawing-", drawing)
-    }
-
-    /// Keeps a card's code and gives the label of its space.
-    pub(crate) fn keep_code(&mut self, drawing: Drawing) -> String {
-        self.keep_as(CODE, drawing)
-    }
-
-    fn keep_as(&mut self, prefix: &str, drawing: Drawing) -> String {
-        let label = format!("{prefix}{}", self.drawings.len());
+        let label = format!("drawing-{}", self.drawings.len());
         self.drawings.push((label.clone(), drawing));
         label
     }
 
-    /// The document with every drawing in its space.
-    pub(crate) fn set_into(&self, mut document: PagedDocument) -> PagedDocument {
-        let spaces: Spaces = self
+    /// The document with every drawing in its space. `place` is that of the
+    /// document among those that will be joined: two of them may hold equal
+    /// parts, which the tags of the joined file must tell apart.
+    pub(crate) fn set_into(&self, mut document: PagedDocument, place: usize) -> PagedDocument {
+        let spaces = self
             .drawings
             .iter()
             .filter_map(|(label, drawing)| Some((Label::new(PicoStr::intern(label))?, drawing)))
             .collect();
+        let filling = Filling { spaces, place };
         let pages =
-            document.pages().iter().map(|page| Page { frame: filled(&page.frame, &spaces), ..page.clone() }).collect();
+            document.pages().iter().map(|page| Page { frame: filling.frame(&page.frame), ..page.clone() }).collect();
         let info = std::mem::take(document.info_mut());
         PagedDocument::new(pages, info)
     }
 }
 
-/// The pages on which a card begins: those that carry a code.
-pub(crate) fn first_pages(document: &PagedDocument) -> Vec<usize> {
-    let pages = document.pages().iter().enumerate();
-    pages.filter(|(_, page)| has_space(&page.frame, CODE)).map(|(index, _)| index).collect()
+/// What goes into the frames of a document.
+struct Filling<'a> {
+    /// Drawings by the label of their space.
+    spaces: HashMap<Label, &'a Drawing>,
+    place: usize,
 }
 
-fn has_space(frame: &Frame, prefix: &str) -> bool {
-    frame.items().any(|(_, item)| match item {
-        FrameItem::Group(group) => {
-            group.label.is_some_and(|label| label.resolve().starts_with(prefix)) || has_space(&group.frame, prefix)
+impl Filling<'_> {
+    fn frame(&self, frame: &Frame) -> Frame {
+        let mut out = Frame::new(frame.size(), frame.kind());
+        if frame.has_baseline() {
+            out.set_baseline(frame.baseline());
         }
-        _ => false,
-    })
-}
-
-/// Drawings by the label of their space.
-type Spaces<'a> = HashMap<Label, &'a Drawing>;
-
-fn filled(frame: &Frame, spaces: &Spaces<'_>) -> Frame {
-    let mut out = Frame::new(frame.size(), frame.kind());
-    if frame.has_baseline() {
-        out.set_baseline(frame.baseline());
+        for (at, item) in frame.items() {
+            let item = match item {
+                FrameItem::Group(group) => FrameItem::Group(self.group(group)),
+                FrameItem::Tag(tag) => FrameItem::Tag(self.tag(tag)),
+                other => other.clone(),
+            };
+            out.push(*at, item);
+        }
+        out
     }
-    for (at, item) in frame.items() {
-        let item = match item {
-            FrameItem::Group(group) => FrameItem::Group(filled_group(group, spaces)),
-            other => other.clone(),
-        };
-        out.push(*at, item);
-    }
-    out
-}
 
-fn filled_group(group: &GroupItem, spaces: &Spaces<'_>) -> GroupItem {
-    let mut out = GroupItem { frame: filled(&group.frame, spaces), ..group.clone() };
-    if let Some(drawing) = group.label.and_then(|label| spaces.get(&label)) {
-        for shape in &drawing.shapes {
-            push_shape(&mut out.frame, shape);
+    fn group(&self, group: &GroupItem) -> GroupItem {
+        let mut out = GroupItem { frame: self.frame(&group.frame), ..group.clone() };
+        if let Some(parent) = &mut out.parent {
+            parent.location = self.location(parent.location);
+        }
+        if let Some(drawing) = group.label.and_then(|label| self.spaces.get(&label)) {
+            for shape in &drawing.shapes {
+                push_shape(&mut out.frame, shape);
+            }
+        }
+        out
+    }
+
+    fn tag(&self, tag: &Tag) -> Tag {
+        match tag {
+            Tag::Start(element, flags) => {
+                let mut element = element.clone();
+                if let Some(location) = element.location() {
+                    element.set_location(self.location(location));
+                }
+                Tag::Start(element, *flags)
+            }
+            Tag::End(location, key, flags) => Tag::End(self.location(*location), *key, *flags),
         }
     }
-    out
-}
 
-/// What labels of codes begin with.
-const CODE: &str = "code-";
+    fn location(&self, location: Location) -> Location {
+        if self.place == 0 { location } else { location.variant(self.place) }
+    }
+}
 
 fn point((x, y): drawing::Point) -> Point {
     Point::new(Abs::mm(x), Abs::mm(y))

@@ -64,7 +64,7 @@ pub(crate) fn code_space(text: &str, pictures: &mut Pictures) -> Result<Value, S
         return Err(SheetError::CodeTooLong { bytes: text.len() });
     }
     let code = code(text)?;
-    Ok(labelled(pictures.keep_code(code.clone()), &code))
+    Ok(labelled(pictures.keep(code.clone()), &code))
 }
 
 fn labelled(label: String, drawing: &Drawing) -> Value {

@@ -2,7 +2,8 @@
 //!
 //! Both are part of the program. There is no file system, no network, no
 //! package and no clock behind this world, so a template cannot read anything
-//! but the facts it was given.
+//! but the facts it was given. They are its one file: the library stays the
+//! same from sheet to sheet, so what one sheet has laid out the next can use.
 
 use std::sync::LazyLock;
 
@@ -23,6 +24,8 @@ static FONTS: LazyLock<Vec<Font>> = LazyLock::new(|| {
 });
 
 static BOOK: LazyLock<LazyHash<FontBook>> = LazyLock::new(|| LazyHash::new(FontBook::from_fonts(FONTS.iter())));
+
+static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| LazyHash::new(Library::builder().build()));
 
 static TEMPLATES: LazyLock<Vec<Source>> = LazyLock::new(|| {
     let files = [
@@ -53,21 +56,23 @@ pub(crate) fn printable(character: char) -> bool {
 
 /// A template with its facts.
 pub(crate) struct SheetWorld {
-    library: LazyHash<Library>,
     main: FileId,
+    facts_file: FileId,
+    facts: Bytes,
 }
 
 impl SheetWorld {
-    /// The template `main`, which reads `facts` as `sys.inputs`.
-    pub(crate) fn new(main: &str, facts: Dict) -> Result<SheetWorld, SheetError> {
-        let main = file_id(main).ok_or_else(|| SheetError::Template(format!("no template called {main}")))?;
-        Ok(SheetWorld { library: LazyHash::new(Library::builder().with_inputs(facts).build()), main })
+    /// The template `main`, which reads `facts` as `facts.json`.
+    pub(crate) fn new(main: &str, facts: &Dict) -> Result<SheetWorld, SheetError> {
+        let named = |name: &str| file_id(name).ok_or_else(|| SheetError::Template(format!("no file called {name}")));
+        let facts = serde_json::to_vec(facts).map_err(|why| SheetError::Template(why.to_string()))?;
+        Ok(SheetWorld { main: named(main)?, facts_file: named("facts.json")?, facts: Bytes::new(facts) })
     }
 }
 
 impl World for SheetWorld {
     fn library(&self) -> &LazyHash<Library> {
-        &self.library
+        &LIBRARY
     }
 
     fn book(&self) -> &LazyHash<FontBook> {
@@ -82,8 +87,8 @@ impl World for SheetWorld {
         TEMPLATES.iter().find(|source| source.id() == id).cloned().ok_or(FileError::AccessDenied)
     }
 
-    fn file(&self, _: FileId) -> FileResult<Bytes> {
-        Err(FileError::AccessDenied)
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        if id == self.facts_file { Ok(self.facts.clone()) } else { Err(FileError::AccessDenied) }
     }
 
     fn font(&self, index: usize) -> Option<Font> {

@@ -63,6 +63,18 @@ fn a_set_is_all_cards_and_each_card() {
 }
 
 #[test]
+fn equal_cards_side_by_side_are_tagged_as_fully_as_one() {
+    let card = sample::two_ends();
+    let one = bench_card(&card, Paper::A4).unwrap();
+    let set = bench_card_set(&[card.clone(), card.clone(), card], Paper::A4).unwrap();
+    assert!(set.each.iter().all(|file| *file == one), "the place among others changes a card");
+    let tags = |file: &[u8]| file.windows(16).filter(|window| window == b"/Type/StructElem").count();
+    assert!(tags(&one) > 100, "{} tags", tags(&one));
+    // The document itself is one tag whatever is in it.
+    assert_eq!(tags(&set.all) - 1, 3 * (tags(&one) - 1));
+}
+
+#[test]
 fn what_cannot_be_printed_is_refused() {
     let card = sample::long_bury();
     assert_eq!(bench_cards(&[], Paper::A4), Err(SheetError::Empty));
