@@ -8,6 +8,7 @@ use crate::text::Text;
 use cordage::{Basis, Construction, CreepRate, Doubt, Fibre, LoadOn, Rope, Strength, strength_to_weight};
 use files::{LineRecord, OrderFile, Place, Placed};
 use makeup::{CoverWish, EndWish, Fit, LineRequest, MadeUp, make_up};
+use rayon::prelude::*;
 use rig::{LineLoad, Setup, Sweep, Travel};
 use sources::{Finding, GIVEN, Step};
 use units::{Length, System};
@@ -79,10 +80,12 @@ pub(crate) fn open_order(text: &Text, ropes: Option<&Text>, system: Option<Syste
 pub(crate) fn read(text: &Text, ropes: Option<&Text>, system: Option<System>) -> Result<Job, Problem> {
     let Opened { input, order, rope_list, ropes, system, sweep } = open_order(text, ropes, system)?;
     let ropes: Vec<Rope> = ropes.into_iter().map(|listed| listed.rope).collect();
+    // Lines know nothing of each other, and each is a millisecond's work.
+    let made: Vec<_> = order.line.par_iter().map(|line| make_line(&order, &sweep, line, &ropes)).collect();
     let mut lines = Vec::new();
     let mut problems = Vec::new();
-    for line in &order.line {
-        match make_line(&order, &sweep, line, &ropes) {
+    for line in made {
+        match line {
             Ok(line) => lines.push(line),
             Err(problem) => problems.push(*problem),
         }

@@ -12,7 +12,7 @@ use crate::braid::{Braid, BraidError};
 use crate::grip::grip_needed;
 use crate::prior::{Measured, Observed, Prior, Range, Span, braid_at, prior, weight};
 use crate::tail::{Slice, Tail};
-use crate::turn::{square_end, square_loss, turn_penalty};
+use crate::turn::{SquareLoss, square_end, turn_penalty};
 use crate::weak::{Step, steps_of};
 use cordage::Fibre;
 use rayon::prelude::*;
@@ -292,6 +292,7 @@ fn one(setting: &Setting, friction: f64, braid: &Braid, made: &Made) -> (f64, f6
     let sum = setting.slices.iter().enumerate().map(|(i, slice)| grip(slice) * length(i, slice)).sum::<f64>();
     let needed = grip_needed(setting.request.rho);
     let mobilised = if sum > 0.0 { needed / sum } else { 0.0 };
+    let square = made.square.map(|left| SquareLoss::of(braid, setting.per_radian, left));
     let mut held = 0.0;
     let mut strength = f64::INFINITY;
     let mut turn = (usize::MAX, 1.0, 0.0);
@@ -300,8 +301,7 @@ fn one(setting: &Setting, friction: f64, braid: &Braid, made: &Made) -> (f64, f6
         if turn.0 != index {
             let step = &setting.steps[index];
             let by = braid.turn_over(step.thick, step.thin, step.over);
-            let square = made.square.map_or(0.0, |left| square_loss(braid, by, setting.per_radian, left));
-            turn = (index, 1.0 - setting.per_radian * by, square);
+            turn = (index, 1.0 - setting.per_radian * by, square.map_or(0.0, |square| square.at(by)));
         }
         let share = braid.shortened(slice.share) * (mobilised * held).exp() * turn.1;
         strength = strength.min(share.min(1.0) - turn.2);

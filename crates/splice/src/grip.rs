@@ -11,7 +11,7 @@
 //! elasticity, and how friction and contact change with load.
 
 use crate::braid::Braid;
-use crate::prior::{Belief, Span};
+use crate::prior::{Belief, Draw, Span, percentiles};
 use crate::tail::{Slice, bury_for, grip_sum, grip_sum_full_contact, shrinkage};
 
 /// Share of the load that the tail's leg of an eye carries on a pin without
@@ -118,15 +118,17 @@ pub struct Hold {
 #[must_use]
 pub fn hold(belief: &Belief, slices: &[Slice], rho: f64) -> Hold {
     let needed = grip_needed(rho);
-    let margin = belief.span(|draw| draw.friction * grip_sum(&draw.braid, slices) / needed);
+    let margin = |draw: &Draw| draw.friction * grip_sum(&draw.braid, slices) / needed;
+    let margins = belief.draws.iter().map(|draw| (margin(draw), draw.weight)).collect::<Vec<_>>();
+    let weight = |margins: &mut dyn Iterator<Item = &(f64, f64)>| margins.map(|(_, weight)| weight).sum::<f64>();
     Hold {
-        margin,
+        margin: percentiles(&margins),
         margin_full_contact: belief.span(|draw| draw.friction * grip_sum_full_contact(&draw.braid, slices) / needed),
         critical_bury: belief
             .span(|draw| bury_for(&draw.braid, slices, needed / draw.friction.max(1e-12)).unwrap_or(f64::MAX)),
         shrinkage: belief.span(|draw| shrinkage(&draw.braid, slices)),
         friction: belief.span(|draw| draw.friction),
-        chance: belief.share(|draw| draw.friction * grip_sum(&draw.braid, slices) >= needed),
+        chance: weight(&mut margins.iter().filter(|(margin, _)| *margin >= 1.0)) / weight(&mut margins.iter()),
     }
 }
 

@@ -147,14 +147,30 @@ pub fn square_end(fibre: Fibre) -> Option<SquareEnd> {
     })
 }
 
-/// Share of strength to take off a step in addition, where a full square end
-/// leaves `left`: nothing up to the turn of one pair, all of the difference at
-/// that of a whole tail.
-pub(crate) fn square_loss(braid: &Braid, turn: f64, per_radian: f64, left: f64) -> f64 {
-    let (pair, whole) = (braid.turn(1.0, 1.0 - 2.0 / f64::from(crate::STRANDS)), braid.turn(1.0, 0.0));
-    let model = braid.shortened(1.0) * (1.0 - per_radian * whole);
-    let part = ((turn - pair) / (whole - pair)).clamp(0.0, 1.0);
-    part * (model - left).max(0.0)
+/// What a step takes off in addition where tests say of a full square end that
+/// less is left than the model says: nothing up to the turn of one pair, all of
+/// the difference at that of a whole tail.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct SquareLoss {
+    /// Turns at which it begins and is whole, radians.
+    pair: f64,
+    whole: f64,
+    /// All of the difference.
+    most: f64,
+}
+
+impl SquareLoss {
+    /// In a braid where a full square end leaves `left`.
+    pub(crate) fn of(braid: &Braid, per_radian: f64, left: f64) -> SquareLoss {
+        let (pair, whole) = (braid.turn(1.0, 1.0 - 2.0 / f64::from(crate::STRANDS)), braid.turn(1.0, 0.0));
+        let model = braid.shortened(1.0) * (1.0 - per_radian * whole);
+        SquareLoss { pair, whole, most: (model - left).max(0.0) }
+    }
+
+    /// Share of strength to take off at a turn, radians.
+    pub(crate) fn at(self, turn: f64) -> f64 {
+        ((turn - self.pair) / (self.whole - self.pair)).clamp(0.0, 1.0) * self.most
+    }
 }
 
 /// Share left at a step from `thick` to `thin`, spread over `length`

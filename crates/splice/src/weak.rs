@@ -7,9 +7,9 @@
 //! those of stiff members, which mobilise just the friction that is needed.
 //! Not assessed: the crown on its fitting, for which no open table was found.
 
-use crate::prior::{Belief, Draw, Span};
+use crate::prior::{Belief, Span, percentiles};
 use crate::tail::{Slice, Tail, grip_sum};
-use crate::turn::{FITTED_ON, STRAND_SLANT, SquareEnd, TurnPenalty, square_end, square_loss, turn_penalty};
+use crate::turn::{FITTED_ON, STRAND_SLANT, SquareEnd, SquareLoss, TurnPenalty, square_end, turn_penalty};
 use crate::{Braid, Eye, STRANDS, grip_needed};
 use cordage::{Basis, Fibre, Rope};
 use sources::{Citation, Finding, GL_0027, Grade, OURS, PS_SPLICE};
@@ -80,41 +80,53 @@ pub(crate) fn steps_of(tail: &Tail, braid: &Braid) -> Vec<Step> {
     steps
 }
 
-/// What turns cost one draw.
-struct Cost {
-    penalty: TurnPenalty,
-    /// Share left by a full square end, where tests say less than the model.
-    square: Option<f64>,
+/// A tail as the shares are worked out over it.
+struct Run<'a> {
+    slices: &'a [Slice],
+    steps: &'a [Step],
+    /// The step that each slice counts to.
+    step_of: Vec<Option<usize>>,
 }
 
-/// Shares of one draw at each step, tail's end first.
-fn shares(draw: &Draw, (slices, steps): (&[Slice], &[Step]), rho: f64, cost: &Cost) -> Vec<f64> {
-    let braid = &draw.braid;
-    let sum = grip_sum(braid, slices);
-    // Stiff members mobilise just the friction at which it would let go; a
-    // tail without any grip never unloads the braid.
-    let mobilised = if sum > 0.0 { grip_needed(rho) / sum } else { 0.0 };
-    let (mut length, mut held) = (0.0, 0.0);
-    let mut shares =
-        steps.iter().map(|step| if step.over > 0.0 { 1.0 } else { braid.shortened(step.thick) }).collect::<Vec<_>>();
-    for slice in slices {
-        // The braid at each slice carries the load at the slice's thin side,
-        // so a slant or step is judged where it is loaded most.
-        let share = braid.shortened(slice.share) * (mobilised * held).exp();
-        let below = steps.iter().rposition(|step| step.from_end <= length + 1e-9);
-        if let Some(lowest) = below.and_then(|index| shares.get_mut(index)) {
-            *lowest = lowest.min(share);
+impl Run<'_> {
+    fn of<'a>(slices: &'a [Slice], steps: &'a [Step]) -> Run<'a> {
+        let mut length = 0.0;
+        let step_of = slices.iter().map(|slice| {
+            let below = steps.iter().rposition(|step| step.from_end <= length + 1e-9);
+            length += slice.length;
+            below
+        });
+        Run { step_of: step_of.collect(), slices, steps }
+    }
+
+    /// Shares of one draw at each step, tail's end first, into `shares`. Where
+    /// tests say of a full square end that less is `left`, it counts.
+    fn shares(&self, braid: &Braid, rho: f64, (penalty, left): (&TurnPenalty, Option<f64>), shares: &mut [f64]) {
+        let sum = grip_sum(braid, self.slices);
+        // Stiff members mobilise just the friction at which it would let go; a
+        // tail without any grip never unloads the braid.
+        let mobilised = if sum > 0.0 { grip_needed(rho) / sum } else { 0.0 };
+        for (share, step) in shares.iter_mut().zip(self.steps) {
+            *share = if step.over > 0.0 { 1.0 } else { braid.shortened(step.thick) };
         }
-        length += slice.length;
-        held += braid.contact(slice.share) * braid.grip(slice.share) * slice.length;
+        let mut held = 0.0;
+        for (slice, below) in self.slices.iter().zip(&self.step_of) {
+            // The braid at each slice carries the load at the slice's thin
+            // side, so a slant or step is judged where it is loaded most.
+            let share = braid.shortened(slice.share) * (mobilised * held).exp();
+            if let Some(lowest) = below.and_then(|index| shares.get_mut(index)) {
+                *lowest = lowest.min(share);
+            }
+            held += braid.contact(slice.share) * braid.grip(slice.share) * slice.length;
+        }
+        let per_radian = penalty.per_radian;
+        let square = left.map(|left| SquareLoss::of(braid, per_radian, left));
+        for (share, step) in shares.iter_mut().zip(self.steps) {
+            let turn = braid.turn_over(step.thick, step.thin, step.over);
+            let lost = square.map_or(0.0, |square| square.at(turn));
+            *share = (*share * (1.0 - per_radian * turn)).min(1.0) - lost;
+        }
     }
-    for (share, step) in shares.iter_mut().zip(steps) {
-        let turn = braid.turn_over(step.thick, step.thin, step.over);
-        let per_radian = cost.penalty.per_radian;
-        let square = cost.square.map_or(0.0, |left| square_loss(braid, turn, per_radian, left));
-        *share = (*share * (1.0 - per_radian * turn)).min(1.0) - square;
-    }
-    shares
 }
 
 /// The weak points of a buried splice, lowest first, then those not assessed.
@@ -125,12 +137,16 @@ pub(crate) fn weakness(request: &WeakRequest) -> Result<Weakness, crate::BraidEr
     let known = square_end(request.fibre);
     // Draws spread over what was observed, by the golden section.
     let observed = |index: usize, end: SquareEnd| end.left.at((index as f64 * 0.618_033_988_749_895).fract());
-    let one = |(index, draw)| {
-        let cost = Cost { penalty, square: known.map(|end| observed(index, end)) };
-        shares(draw, (&slices, &steps), request.rho, &cost)
+    let run = Run::of(&slices, &steps);
+    let draws = &request.belief.draws;
+    let mut table = vec![0.0; draws.len() * steps.len()];
+    for (index, (draw, row)) in draws.iter().zip(table.chunks_exact_mut(steps.len())).enumerate() {
+        run.shares(&draw.braid, request.rho, (&penalty, known.map(|end| observed(index, end))), row);
+    }
+    let span = |of: &dyn Fn(&[f64]) -> f64| {
+        let rows = table.chunks_exact(steps.len()).zip(draws);
+        percentiles(&rows.map(|(row, draw)| (of(row), draw.weight)).collect::<Vec<_>>())
     };
-    let table = request.belief.draws.iter().enumerate().map(one).collect::<Vec<_>>();
-    let span = |of: &dyn Fn(&[f64]) -> f64| weighted(request.belief, &table, of);
     let mut points = steps
         .iter()
         .enumerate()
@@ -155,7 +171,8 @@ fn step_point(
 ) -> WeakPoint {
     let strands = |share: f64| (share * 12.0).round() as i64;
     let turn = request.braid.turn_over(step.thick, step.thin, step.over);
-    let square = known.filter(|end| square_loss(request.braid, turn, penalty.per_radian, end.left.low) > 0.0);
+    let falls = |end: &SquareEnd| SquareLoss::of(request.braid, penalty.per_radian, end.left.low).at(turn) > 0.0;
+    let square = known.filter(falls);
     let from_throat = Some(request.diameter * (request.tail.bury - step.from_end));
     let place = if index == 0 { "tail's end" } else { "strands out" };
     let (reason, citation) = match (square, index) {
@@ -181,11 +198,6 @@ fn step_point(
 
 fn usual(point: &WeakPoint) -> f64 {
     point.share.map_or(f64::MAX, |share| share.usual)
-}
-
-fn weighted(belief: &Belief, table: &[Vec<f64>], of: &dyn Fn(&[f64]) -> f64) -> Span<f64> {
-    let mut values = table.iter().zip(&belief.draws).map(|(row, draw)| (of(row), draw.weight)).collect::<Vec<_>>();
-    crate::prior::percentiles(&mut values)
 }
 
 fn eye_points(eye: &Eye) -> Vec<WeakPoint> {
