@@ -130,6 +130,13 @@ pub fn line(line: &LineAnswer, working: bool) -> String {
     if let Some(cover) = &line.cover {
         facts.push(fact("cover", cover.clone()));
     }
+    for more in &line.added {
+        let told = format!("{} from {} to {}, {} thick", more.what, more.from.text, more.to.text, more.thickness.text);
+        facts.push(fact("added", told));
+    }
+    if let Some(reeving) = &line.reeving {
+        facts.push(fact("reeving", reeving.clone()));
+    }
     for mark in &line.marks {
         facts.push(fact("mark", format!("{} at {}", mark.name, mark.at.text)));
     }
@@ -180,6 +187,10 @@ fn load_facts(line: &LineAnswer) -> Vec<Vec<String>> {
     if let Some([low, high]) = line.load.range.as_ref().filter(|[low, high]| low.text != high.text) {
         facts.push(fact("range", format!("{} to {}, by any one input below", low.text, high.text)));
     }
+    if let Some([low, high]) = &line.load.stability {
+        facts
+            .push(fact("by stability", format!("{} to {}, over the band of her righting moment", low.text, high.text)));
+    }
     facts.push(fact("at the fall", format!("{} hauling, {} easing", line.load.hauling.text, line.load.easing.text)));
     facts
 }
@@ -210,9 +221,11 @@ fn effects_table(line: &LineAnswer) -> String {
 fn lead_text(lead: &desk::LeadAnswer, rope: &str) -> String {
     let mut text = format!("\nlead, hauled in: {}\n", lead.text());
     let table = lead.turns.iter().map(|turn| {
-        let drum = turn.drum_turns.map_or_else(String::new, |turns| format!("{turns} turns hold it"));
+        let drum = turn.drum_turns.map(|turns| format!("{turns} turns hold it"));
+        let fits = turn.fit.as_ref().map(desk::FitAnswer::text);
+        let drum = drum.into_iter().chain(fits).collect::<Vec<_>>().join("; ");
         vec![
-            fit(&turn.name, 30),
+            fit(&turn.name, 26),
             turn.wrap.text.clone(),
             turn.block_load.text.clone(),
             format!("{:.3}", turn.left),

@@ -35,7 +35,7 @@ pub struct SpliceAsk {
     /// Solve the bury for this grip margin at the low end: 1.5.
     #[arg(long)]
     wanted_margin: Option<String>,
-    /// Throat to cover, of a bare-core eye: "2 m".
+    /// Bearing point to cover, of a bare-core eye: "2 m".
     #[arg(long)]
     stripped_run: Option<String>,
     /// Finished length of a strop.

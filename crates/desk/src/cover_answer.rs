@@ -214,6 +214,20 @@ pub struct CostAnswer {
     pub reason: String,
 }
 
+impl MoreAnswer {
+    pub(crate) fn of(addition: &makeup::Addition, system: units::System) -> MoreAnswer {
+        MoreAnswer {
+            what: addition.added.word(),
+            from: Amount::of(addition.from.nearest_mm(), system),
+            to: Amount::of(addition.to.nearest_mm(), system),
+            thickness: Amount::of(addition.thickness, system),
+            mass: Amount::of(addition.mass, system),
+            reason: addition.reason.show(system),
+            findings: crate::wire::findings(&addition.findings, system),
+        }
+    }
+}
+
 /// More cover.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct MoreAnswer {

@@ -2,11 +2,11 @@
 
 use crate::convert;
 use crate::cover_task::{BareRun, CoverRequest, Worked};
-use crate::job::{Opened, Prepared};
+use crate::job::Prepared;
 use crate::problem::Problem;
 use crate::rule_table::WeighedAnswer;
 use cordage::{Construction, Rope};
-use files::LineRecord;
+use files::{LineRecord, OrderFile};
 use makeup::{Fact, Facts, LineRequest, Met, SlackSheet, Touch, Weighed};
 use rig::{Bearing, LineKind};
 use units::{Area, Length};
@@ -45,17 +45,17 @@ const USUAL_SLACK: f64 = 0.05;
 /// sail that the order does not have.
 pub(crate) fn sheet(
     asked: &CoverRequest,
-    opened: &Opened,
+    order: &OrderFile,
     prepared: &Prepared,
     bare: Length,
 ) -> Result<Option<Sheet>, Problem> {
-    let Some(area) = clew_area(opened, prepared.kind) else { return Ok(None) };
+    let Some(area) = clew_area(order, prepared.kind) else { return Ok(None) };
     let slack = asked.slack.unwrap_or(USUAL_SLACK);
     if !(0.0001..=5.0).contains(&slack) {
         return Err(Problem::refused("slack", format!("a slack of {slack} is outside 0.0001 to 5"))
             .hint("5 % of the straight distance is --slack 0.05"));
     }
-    let loa = opened.order.boat.value.loa.value;
+    let loa = order.boat.value.loa.value;
     let (span, height, geometry) = match &prepared.lead {
         Some(lead) => {
             // Half-way between hauled and eased: an eased sheet in light air.
@@ -82,9 +82,9 @@ pub(crate) fn sheet(
 }
 
 /// Cloth of the sail at whose clew the line hangs.
-fn clew_area(opened: &Opened, kind: LineKind) -> Option<Area> {
-    let sails = convert::sails(opened.order.sails.as_ref().map(|placed| &placed.value));
-    let boat = convert::boat(&opened.order.boat.value);
+fn clew_area(order: &OrderFile, kind: LineKind) -> Option<Area> {
+    let sails = convert::sails(order.sails.as_ref().map(|placed| &placed.value));
+    let boat = convert::boat(&order.boat.value);
     let nominal = |area: Option<Area>, i: Option<Length>, j: Option<Length>, share: f64| {
         area.or_else(|| Some(Area::of_m2(i?.to_m() * j?.to_m() * share)))
     };
@@ -103,7 +103,7 @@ fn clew_area(opened: &Opened, kind: LineKind) -> Option<Area> {
 
 /// Every fact of a line.
 pub(crate) fn facts(
-    opened: &Opened,
+    order: &OrderFile,
     record: &LineRecord,
     line: &LineRequest<'_>,
     rope: &Rope,
@@ -119,7 +119,7 @@ pub(crate) fn facts(
         .as_ref()
         .and_then(|ends| ends.value.working.as_ref())
         .is_some_and(|end| end.value.on.as_ref().is_some_and(|on| on.value.size.is_some()));
-    let racing = opened.order.usage.value.kind.value == files::UseKind::ClubRacing;
+    let racing = order.usage.value.kind.value == files::UseKind::ClubRacing;
     let halyard =
         matches!(line.kind, K::MainHalyard | K::JibHalyard | K::StaysailHalyard | K::SpinnakerHalyard | K::ToppingLift);
     let hurried =
@@ -130,8 +130,13 @@ pub(crate) fn facts(
     );
     let fairleads =
         line.lead.map_or(0, |lead| lead.turns.iter().filter(|turn| turn.bearing == Bearing::Fairlead).count());
+    let least = units::Length::of_mm(cordage::THINNEST_FOR_HANDS.get().unwrap_or(8.0));
+    let thin = line.kind.handled() && rope.diameter < least;
+    let wanted = line.fits.iter().filter_map(|fit| fit.thinnest).reduce(Length::max).unwrap_or(Length::ZERO);
     Facts::from([
         (Fact::Always, 1.0),
+        (Fact::JawsWantMore, (wanted - rope.diameter).to_mm().max(0.0)),
+        (Fact::ThinForHand, yes(thin)),
         (Fact::OnHardware, yes(on_hardware)),
         (Fact::ChafesAtEnd, touched(Touch::Chafe)),
         (Fact::ClewLoadSaved, numbers.clew_n),

@@ -14,7 +14,7 @@ use crate::rule_table::{WeighedAnswer, loft_rules};
 use crate::text::Text;
 use crate::wire::{Amount, findings, steps};
 use cordage::Rope;
-use files::{LineRecord, Placed};
+use files::{LineRecord, OrderFile, Placed};
 use makeup::{
     ClewLoad, Hoist, HoistProfile, LineRequest, Met, Ranged, Strippable, Touch, Weights, additions, bare_diameter,
     clew_load, hoist, make_up, over_fairleads, soaked, strippable, travel, weigh, weight_in_water, weights, wind_drag,
@@ -60,18 +60,18 @@ pub(crate) struct Worked {
 /// When a file has mistakes, no line has the name, or no rope can be made up.
 pub fn cover(asked: &CoverRequest) -> Result<CoverAnswer, Problem> {
     let opened = open_order(&asked.order, asked.ropes.as_ref(), asked.units)?;
-    let rules = loft_rules(asked.rules.as_ref())?;
+    let rules = loft_rules(asked.rules.clone().or_else(|| asked.order.beside("rules.csv")).as_ref())?;
     let placed = opened.line(&asked.line)?;
     let prepared = opened.prepared(placed)?;
     let line = request(&opened.order, &placed.value, &prepared).map_err(|why| opened.input.problem(&[*why]))?;
     let rope = rope_of(&opened, placed, &prepared, &line)?;
-    let met = travel(&line).map_err(|why| Problem::refused("lead", why.to_string()))?;
+    let met = travel(&line);
     let may = strippable(&line, &met, least_run(&rope));
     let run = bare_run(&may, &placed.value, &rope);
-    let worked = worked(asked, &opened, &prepared, &line, &rope, &run)?;
+    let worked = worked(asked, &opened.order, &prepared, &line, &rope, &run)?;
     let numbers = |heavy| Numbers::of(&worked, heavy);
     let [light, heavy] =
-        [false, true].map(|heavy| facts(&opened, &placed.value, &line, &rope, &met, &run, &numbers(heavy)));
+        [false, true].map(|heavy| facts(&opened.order, &placed.value, &line, &rope, &met, &run, &numbers(heavy)));
     let at_light = weigh(&rules, &light, &["keep", "strip"]);
     let at_heavy = weigh(&rules, &heavy, &["keep", "strip"]);
     let can = run.to > Length::ZERO && rope.construction.has_cover();
@@ -124,7 +124,7 @@ fn rope_of(
 
 /// Bury, the cover's end in the core, and room between them: the shortest run
 /// that a bare-core eye leaves.
-fn least_run(rope: &Rope) -> Length {
+pub(crate) fn least_run(rope: &Rope) -> Length {
     let core = rope.gripping_diameter().unwrap_or(rope.diameter);
     core * (splice::LoftRules::COMMON.bury_diameters.unwrap_or(72.0) + 21.0 + 15.0)
 }
@@ -139,7 +139,7 @@ pub(crate) struct BareRun {
 }
 
 /// What her lead allows; without a lead, what the order says.
-fn bare_run(may: &Strippable, record: &LineRecord, rope: &Rope) -> BareRun {
+pub(crate) fn bare_run(may: &Strippable, record: &LineRecord, rope: &Rope) -> BareRun {
     let ordered = record.strip.as_ref().map(|strip| (strip.value.from.value, strip.value.to.value));
     let show = |sentence: &units::Sentence| sentence.show(System::Metric);
     let none = |because: String| BareRun { from: Length::ZERO, to: Length::ZERO, known: false, because, ordered };
@@ -162,9 +162,9 @@ fn bare_run(may: &Strippable, record: &LineRecord, rope: &Rope) -> BareRun {
     }
 }
 
-fn worked(
+pub(crate) fn worked(
     asked: &CoverRequest,
-    opened: &Opened,
+    order: &OrderFile,
     prepared: &Prepared,
     line: &LineRequest<'_>,
     rope: &Rope,
@@ -174,7 +174,7 @@ fn worked(
     let Some(each) = makeup::per_metre(rope) else {
         return Ok(Worked { weights: None, clew: None, hoists: None, bare });
     };
-    let clew = match sheet(asked, opened, prepared, bare)? {
+    let clew = match sheet(asked, order, prepared, bare)? {
         Some(sheet) => {
             let load = clew_load(&sheet.slack, &each)
                 .map_err(|why| Problem::refused("slack-sheet", why.to_string()).hint("give more --slack"))?;
@@ -182,7 +182,7 @@ fn worked(
         }
         None => None,
     };
-    let hoists = lift(asked, opened, prepared, line, bare)?.map(|lift| {
+    let hoists = lift(asked, order, prepared, line, bare)?.map(|lift| {
         let (covered, core) = soaked(&each);
         let with = hoist(&Hoist { bare: Length::ZERO, ..lift }, covered, covered);
         let without = hoist(&lift, covered, core);
@@ -195,22 +195,22 @@ fn worked(
 /// where the order has no sail or lead.
 fn lift(
     asked: &CoverRequest,
-    opened: &Opened,
+    order: &OrderFile,
     prepared: &Prepared,
     line: &LineRequest<'_>,
     bare: Length,
 ) -> Result<Option<Hoist>, Problem> {
-    let sails = convert::sails(opened.order.sails.as_ref().map(|placed| &placed.value));
+    let sails = convert::sails(order.sails.as_ref().map(|placed| &placed.value));
     let mass: Option<Mass> = match prepared.kind {
         LineKind::MainHalyard => sails.main.and_then(|main| main.mass),
         LineKind::JibHalyard => sails.jib.and_then(|jib| jib.mass),
         LineKind::SpinnakerHalyard => sails.spinnaker.and_then(|spinnaker| spinnaker.mass),
         _ => None,
     };
-    let (Some(sail), Some(lead)) = (mass, line.lead) else { return Ok(None) };
-    let (eased, hauled) = rig::run(lead).map_err(|why| Problem::refused("lead", why.to_string()))?;
+    let (Some(sail), Some(travel)) = (mass, line.travel) else { return Ok(None) };
+    let (eased, hauled) = (&travel.eased, &travel.hauled);
     let first = |run: &rig::Run| run.turns.first().map(|turn| turn.begins);
-    let (Some(low), Some(high)) = (first(&eased), first(&hauled)) else { return Ok(None) };
+    let (Some(low), Some(high)) = (first(eased), first(hauled)) else { return Ok(None) };
     let power_w = asked.power_w.unwrap_or(100.0);
     if !(5.0..=3000.0).contains(&power_w) {
         return Err(Problem::refused("power", format!("{power_w} W is no power of people who haul"))
@@ -220,7 +220,7 @@ fn lift(
         sail,
         height: low - high,
         to_sheave: low,
-        parts: lead.parts,
+        parts: travel.parts,
         friction: hauled.hand_over_end,
         bare,
         power_w,
@@ -438,8 +438,7 @@ impl Told<'_> {
     }
 
     fn fairleads(&self) -> Option<FairleadAnswer> {
-        let (_, hauled) = rig::run(self.line.lead?).ok()?;
-        let friction = over_fairleads(&hauled)?;
+        let friction = over_fairleads(&self.line.travel?.hauled)?;
         Some(FairleadAnswer {
             fairleads: friction.fairleads,
             covered: friction.covered,
@@ -489,18 +488,8 @@ impl Told<'_> {
     }
 
     fn more(&self) -> Vec<MoreAnswer> {
-        additions(self.line, self.rope, self.met)
-            .into_iter()
-            .map(|addition| MoreAnswer {
-                what: addition.added.word(),
-                from: self.amount(addition.from.nearest_mm()),
-                to: self.amount(addition.to.nearest_mm()),
-                thickness: self.amount(addition.thickness),
-                mass: self.amount(addition.mass),
-                reason: addition.reason.show(self.opened.system),
-                findings: findings(&addition.findings, self.opened.system),
-            })
-            .collect()
+        let more = additions(self.line, self.rope, self.met);
+        more.iter().map(|addition| MoreAnswer::of(addition, self.opened.system)).collect()
     }
 
     fn findings(&self) -> Vec<Finding> {

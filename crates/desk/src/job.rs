@@ -1,13 +1,15 @@
 //! An order read and its lines made up: what every task on an order begins with.
 
 use crate::convert;
+use crate::cover_wish::settle;
 use crate::input::open;
 use crate::problem::Problem;
 use crate::question::{QuestionError, question};
+use crate::rule_table::loft_rules;
 use crate::text::Text;
 use cordage::{Basis, Construction, CreepRate, Doubt, Fibre, LoadOn, Rope, Strength, strength_to_weight};
 use files::{LineRecord, OrderFile, Place, Placed};
-use makeup::{CoverWish, EndWish, Fit, LineRequest, MadeUp, make_up};
+use makeup::{Added, CoverWish, EndWish, Fit, LineRequest, MadeUp, Rule, StandingWish, make_up};
 use rayon::prelude::*;
 use rig::{LineLoad, Setup, Sweep, Travel};
 use sources::{Finding, GIVEN, Step};
@@ -23,6 +25,8 @@ pub(crate) struct Job {
     pub(crate) sweep: Sweep,
     /// The rope list.
     pub(crate) ropes: Vec<Rope>,
+    /// The loft's rules, where a line leaves its cover to them.
+    pub(crate) rules: Vec<Rule>,
 }
 
 /// One line of the order, worked out.
@@ -80,8 +84,11 @@ pub(crate) fn open_order(text: &Text, ropes: Option<&Text>, system: Option<Syste
 pub(crate) fn read(text: &Text, ropes: Option<&Text>, system: Option<System>) -> Result<Job, Problem> {
     let Opened { input, order, rope_list, ropes, system, sweep } = open_order(text, ropes, system)?;
     let ropes: Vec<Rope> = ropes.into_iter().map(|listed| listed.rope).collect();
+    let advised = order.line.iter().any(|line| wishes_advice(&line.value));
+    let rules = if advised { loft_rules(text.beside("rules.csv").as_ref())? } else { Vec::new() };
     // Lines know nothing of each other, and each is a millisecond's work.
-    let made: Vec<_> = order.line.par_iter().map(|line| make_line(&order, &sweep, line, &ropes)).collect();
+    let shop = (&order, &rules[..]);
+    let made: Vec<_> = order.line.par_iter().map(|line| make_line(shop, &sweep, line, &ropes)).collect();
     let mut lines = Vec::new();
     let mut problems = Vec::new();
     for line in made {
@@ -91,7 +98,7 @@ pub(crate) fn read(text: &Text, ropes: Option<&Text>, system: Option<System>) ->
         }
     }
     if problems.is_empty() {
-        Ok(Job { order, rope_list, lines, system, sweep, ropes })
+        Ok(Job { order, rope_list, lines, system, sweep, ropes, rules })
     } else {
         Err(input.problem(&problems))
     }
@@ -201,7 +208,7 @@ fn creep_rate(record: &files::RopeRecord) -> Option<CreepRate> {
 
 pub(crate) type Located = Box<files::Problem>;
 
-fn at(place: Place, code: &'static str, message: impl Into<String>) -> Located {
+pub(crate) fn at(place: Place, code: &'static str, message: impl Into<String>) -> Located {
     Box::new(files::Problem::new(code, message).at(place))
 }
 
@@ -275,15 +282,22 @@ pub(crate) fn request<'a>(
         working: end_wish(record, |ends| ends.working.as_ref())?,
         bitter: end_wish(record, |ends| ends.bitter.as_ref())?,
         cover: cover(record),
+        more: if wishes_advice(record) { Added::ALL.to_vec() } else { Vec::new() },
+        standing: standing(order, record),
         stretch_budget: record.stretch_budget.as_ref().map(|budget| budget.value.fraction),
         bury_diameters: loft(order, |loft| loft.bury_diameters.as_ref().map(|placed| placed.value)),
     })
 }
 
-fn make_line(order: &OrderFile, sweep: &Sweep, line: &Placed<LineRecord>, ropes: &[Rope]) -> Result<JobLine, Located> {
+fn make_line(
+    shop: (&OrderFile, &[Rule]),
+    sweep: &Sweep,
+    line: &Placed<LineRecord>,
+    ropes: &[Rope],
+) -> Result<JobLine, Located> {
     let record = &line.value;
     let prepared = prepare(sweep, line, ropes)?;
-    let made = make(order, line, &prepared, ropes)?;
+    let made = make(shop, line, &prepared, ropes)?;
     let Prepared { travel, setup, load, finished, steps, mut findings, marks, old, .. } = prepared;
     findings.extend(load.findings.iter().cloned());
     if let Some(old) = &old {
@@ -301,36 +315,77 @@ fn make_line(order: &OrderFile, sweep: &Sweep, line: &Placed<LineRecord>, ropes:
     Ok(JobLine { record: record.clone(), place: line.place, setup, load, travel, made, marks, findings, steps })
 }
 
-fn make(order: &OrderFile, line: &Placed<LineRecord>, prepared: &Prepared, ropes: &[Rope]) -> Result<MadeUp, Located> {
+fn make(
+    shop: (&OrderFile, &[Rule]),
+    line: &Placed<LineRecord>,
+    prepared: &Prepared,
+    ropes: &[Rope],
+) -> Result<MadeUp, Located> {
     let record = &line.value;
-    let request = request(order, record, prepared)?;
+    let asked = request(shop.0, record, prepared)?;
     let offered = offered(record, prepared.kind, ropes)?;
-    make_up(&request, &offered).map_err(|why| {
+    let cannot = |why: makeup::MakeUpError| {
         let hint = match &why {
             makeup::MakeUpError::End { why, .. } => why.hints().join("; "),
             _ => String::new(),
         };
         let spot = record.ends.as_ref().map_or(line.place, |ends| ends.place);
         Box::new(files::Problem::new("cannot-be-made", why.to_string()).hint(hint).at(spot))
-    })
+    };
+    let made = make_up(&asked, &offered).map_err(cannot)?;
+    if !wishes_advice(record) {
+        return Ok(made);
+    }
+    let settled = settle(shop, line, prepared, &asked, &made.rope)?;
+    let again = LineRequest { cover: settled.cover, more: settled.more, ..asked };
+    let mut settled_line = make_up(&again, std::slice::from_ref(&made.rope)).map_err(cannot)?;
+    settled_line.findings.push(settled.finding);
+    // What was said of the other ropes stands.
+    settled_line.verdicts.extend(made.verdicts.into_iter().skip(1));
+    Ok(settled_line)
 }
 
 /// The same line made up for another load; `None` where that cannot be made.
 pub(crate) fn made_with(job: &Job, line: &JobLine, load: &LineLoad) -> Option<MadeUp> {
     let placed = Placed { value: line.record.clone(), place: line.place };
     let prepared = prepare(&job.sweep, &placed, &job.ropes).ok()?;
-    make(&job.order, &placed, &Prepared { load: load.clone(), ..prepared }, &job.ropes).ok()
+    make((&job.order, &job.rules), &placed, &Prepared { load: load.clone(), ..prepared }, &job.ropes).ok()
 }
 
 fn loft<T>(order: &OrderFile, of: impl Fn(&files::LoftRecord) -> Option<T>) -> Option<T> {
     order.loft.as_ref().and_then(|loft| of(&loft.value))
 }
 
-fn fits(record: &LineRecord) -> Vec<Fit> {
-    let named = |turn: &files::LeadRecord| {
-        turn.max_rope.as_ref().map(|thickest| Fit { name: turn.name.value.clone(), thickest: thickest.value })
+/// Places that say what rope they take or hold.
+pub(crate) fn fits(record: &LineRecord) -> Vec<Fit> {
+    let length = |placed: &Option<Placed<Length>>| placed.as_ref().map(|placed| placed.value);
+    let all = record.lead.iter().map(|turn| Fit {
+        name: turn.value.name.value.clone(),
+        thickest: length(&turn.value.max_rope),
+        thinnest: length(&turn.value.min_rope),
+        groove: length(&turn.value.groove),
+    });
+    all.filter(|fit| fit.passes().is_some() || fit.thinnest.is_some()).collect()
+}
+
+/// How the line stands under load: its own word, that for all lines, or ours.
+fn standing(order: &OrderFile, record: &LineRecord) -> StandingWish {
+    let given = [record.standing.as_ref(), order.usage.value.standing.as_ref()];
+    let of = |which: fn(&files::StandingRecord) -> &Option<Placed<f64>>| {
+        given.iter().flatten().find_map(|standing| which(&standing.value).as_ref()).map(|placed| placed.value)
     };
-    record.lead.iter().filter_map(|turn| named(&turn.value)).collect()
+    let (celsius, years) = (of(|standing| &standing.celsius), of(|standing| &standing.years));
+    let usual = StandingWish::default();
+    StandingWish {
+        celsius: celsius.unwrap_or(usual.celsius),
+        years: years.unwrap_or(usual.years),
+        citation: if celsius.is_some() && years.is_some() { GIVEN.at("standing") } else { usual.citation },
+    }
+}
+
+/// Is the cover left to the loft's rules?
+pub(crate) fn wishes_advice(record: &LineRecord) -> bool {
+    record.strip.is_none() && record.cover.as_ref().is_some_and(|cover| cover.value == files::CoverWish::Choose)
 }
 
 fn cover(record: &LineRecord) -> CoverWish {

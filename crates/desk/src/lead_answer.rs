@@ -51,8 +51,63 @@ pub struct TurnAnswer {
     pub block_vector: [Amount; 3],
     /// Share of the tension left behind it.
     pub left: f64,
+    /// What rope the place takes and holds; null where the order does not say.
+    pub fit: Option<FitAnswer>,
     /// Round turns that hold the load on a drum by a gentle tail; null elsewhere.
     pub drum_turns: Option<u32>,
+}
+
+/// Will it fit there?
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct FitAnswer {
+    /// Thickest that passes; null where not given.
+    pub up_to: Option<Amount>,
+    /// Thinnest that is held; null where nothing holds it.
+    pub from: Option<Amount>,
+    /// Width of the groove; null elsewhere.
+    pub groove: Option<Amount>,
+    /// Thickness of the line there: of rope, or with what is added.
+    pub thickness: Amount,
+    /// `fits`, `too thick`, `slips`, or `fits, thickened`.
+    pub verdict: &'static str,
+}
+
+fn fit_answer(line: &JobLine, name: &str, system: System) -> Option<FitAnswer> {
+    let fit = crate::job::fits(&line.record).into_iter().find(|fit| fit.name == name)?;
+    let rope = line.made.rope.diameter;
+    let added = line.made.added.iter().filter(|added| added.place == name).map(|added| added.thickness);
+    let thickness = added.reduce(units::Length::max).unwrap_or(rope);
+    let verdict = if fit.passes().is_some_and(|room| thickness > room) {
+        "too thick"
+    } else if fit.thinnest.is_some_and(|least| thickness < least) {
+        "slips"
+    } else if thickness > rope {
+        "fits, thickened"
+    } else {
+        "fits"
+    };
+    let amount = |length: Option<units::Length>| length.map(|length| Amount::of(length, system));
+    Some(FitAnswer {
+        up_to: amount(fit.thickest),
+        from: amount(fit.thinnest),
+        groove: amount(fit.groove),
+        thickness: Amount::of(thickness, system),
+        verdict,
+    })
+}
+
+impl FitAnswer {
+    /// In a few words: `fits, 8 mm to 12 mm`.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let range = match (&self.from, self.up_to.as_ref().or(self.groove.as_ref())) {
+            (Some(from), Some(to)) => format!("{} to {}", from.text, to.text),
+            (None, Some(to)) => format!("to {}", to.text),
+            (Some(from), None) => format!("from {}", from.text),
+            (None, None) => String::new(),
+        };
+        format!("{}, {range}", self.verdict)
+    }
 }
 
 pub(crate) fn lead_answer(line: &JobLine, travel: &Travel, system: System) -> LeadAnswer {
@@ -67,6 +122,7 @@ pub(crate) fn lead_answer(line: &JobLine, travel: &Travel, system: System) -> Le
         block_load: Amount::of(at_first * turn.block_load, system),
         block_vector: turn.block_vector.map(|part| Amount::of(at_first * part, system)),
         left: turn.efficiency,
+        fit: fit_answer(line, &turn.name, system),
         drum_turns: (turn.bearing == Bearing::Winch)
             .then(|| rig::tackle::drum_turns(at_first / travel.hauled.hand_over_end, rig::tackle::TAILING)),
     });

@@ -18,6 +18,7 @@ mod cover_answer;
 mod cover_facts;
 mod cover_plot;
 mod cover_task;
+mod cover_wish;
 mod cut;
 mod cut_answer;
 mod cut_ask;
@@ -74,7 +75,7 @@ pub use book::sources_chapter;
 pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
 pub use check::{CheckAnswer, FileKind, check};
 pub use choices::{Choice, Choices, choices};
-pub use cover_answer::{CoverAnswer, RangeAnswer};
+pub use cover_answer::{CoverAnswer, MoreAnswer, RangeAnswer};
 pub use cover_task::{CoverRequest, cover};
 pub use cut::{
     BuyAnswer, CutAnswer, CutProgress, CutRequest, LaterAnswer, PieceSource, ReelAnswer, UncutAnswer, Watch, cut,
@@ -92,7 +93,7 @@ pub use kept::{
     InspectRequest, PieceAnswer, PieceRequest, ResidualAnswer, StoredRequest, certify, due, due_calendar, enter_event,
     inspect, piece, stored_learned, stored_proof,
 };
-pub use lead_answer::{LeadAnswer, TightestAnswer, TurnAnswer};
+pub use lead_answer::{FitAnswer, LeadAnswer, TightestAnswer, TurnAnswer};
 pub use learned::{FigureAnswer, LearnedAnswer, LearnedRequest, learned};
 pub use lines::{
     EffectAnswer, EndAnswer, LineAnswer, LineMark, LinesAnswer, LinesRequest, LoadAnswer, SecondState, StateAnswer,

@@ -1,5 +1,6 @@
 //! Every line of an order: load, rope, ends, lengths, findings.
 
+use crate::cover_answer::MoreAnswer;
 use crate::job::{Job, JobLine, read};
 use crate::lead_answer::LeadAnswer;
 use crate::problem::{Fault, Problem};
@@ -76,6 +77,10 @@ pub struct LineAnswer {
     pub mass: Amount,
     /// What is said of the cover; null where there is none.
     pub cover: Option<String>,
+    /// Sleeves, second covers and filled cores that are made with it.
+    pub added: Vec<MoreAnswer>,
+    /// By which end it is rove; null where it passes nothing.
+    pub reeving: Option<String>,
     /// The worst grade of its findings; null is a pass.
     pub grade: Option<&'static str>,
     /// What is to be said about it, the worst first.
@@ -107,6 +112,9 @@ pub struct LoadAnswer {
     pub range: Option<[Amount; 2]>,
     /// What each of these inputs does.
     pub effects: Vec<EffectAnswer>,
+    /// Steady pull with her righting moment at the low and high end of its
+    /// band; null where it was given, or has no part in it.
+    pub stability: Option<[Amount; 2]>,
 }
 
 /// A state of wind, angle and sails.
@@ -183,6 +191,7 @@ fn load_answer(load: &rig::LineLoad, system: System) -> LoadAnswer {
             .map(|(state, steady)| SecondState { state: state_answer(state, system), steady: amount(*steady) }),
         range: load.range.map(|(low, high)| [amount(low), amount(high)]),
         effects: load.effects.iter().map(|effect| effect_answer(effect, system)).collect(),
+        stability: load.stability.map(|(low, high)| [amount(low), amount(high)]),
     }
 }
 
@@ -324,6 +333,8 @@ pub(crate) fn line_answer(line: &JobLine, system: System) -> LineAnswer {
         cut_length: amount(made.cut.into()),
         mass: amount(made.mass.into()),
         cover: made.cover.verdict.as_ref().map(|verdict| verdict.show(system)),
+        added: made.added.iter().map(|addition| MoreAnswer::of(addition, system)).collect(),
+        reeving: made.reeving.as_ref().map(|reeving| reeving.text.show(system)),
         grade: sources::worst(&line.findings).map(sources::Grade::word),
         findings: findings(&line.findings, system),
         weak_points: weak_points(&made.weak_points, system),

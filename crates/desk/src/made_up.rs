@@ -70,7 +70,7 @@ fn buried(end: &Layout, label: &dyn Fn(&str, f64) -> String) -> Vec<Stretch> {
     let Some(bury) = end.bury.map(Length::to_mm) else { return Vec::new() };
     let mut stretches = Vec::new();
     if end.kind == EndKind::BareCoreEye {
-        let run = length_of(end, "stripped run");
+        let run = bare_from_throat(end);
         stretches.push(Stretch::new(What::BareCore, 0.0, run).labelled(label("bare core", run)));
         let tail = length_of(end, "cover's end inside the core");
         stretches.push(Stretch::new(What::CoverInside, run - tail, run).labelled(label("cover's end inside", tail)));
@@ -88,6 +88,11 @@ fn buried(end: &Layout, label: &dyn Fn(&str, f64) -> String) -> Vec<Stretch> {
     stretches
 }
 
+/// Drawings begin at the throat, the stripped run at the bearing point.
+fn bare_from_throat(end: &Layout) -> f64 {
+    length_of(end, "stripped run") - end.eye.as_ref().map_or(0.0, |eye| eye.bearing_to_throat.to_mm())
+}
+
 /// Sewing and whipping, where it is.
 fn sewn(end: &Layout) -> Vec<Stretch> {
     let d = end.gripping_diameter.to_mm();
@@ -97,7 +102,7 @@ fn sewn(end: &Layout) -> Vec<Stretch> {
     }
     let place = |stitching: &splice::Stitching| match stitching.name {
         "cover whipping" => {
-            let run = length_of(end, "stripped run");
+            let run = bare_from_throat(end);
             Stretch::new(What::Whipping, run, run + 1.5 * d)
         }
         "stopper" => {

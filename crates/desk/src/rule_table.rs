@@ -13,7 +13,7 @@ use splice::EndKind;
 pub const LOFT_RULES: &str = include_str!("../tables/loft-rules.csv");
 
 /// The choices that are not kinds of end.
-pub(crate) const COVER_CHOICES: [&str; 2] = ["strip", "keep"];
+pub(crate) const COVER_CHOICES: [&str; 5] = ["strip", "keep", "filled-core", "second-cover", "chafe-sleeve"];
 
 /// A rule that spoke.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -116,7 +116,7 @@ fn choice(word: &files::Placed<String>) -> Result<String, Box<files::Problem>> {
     Err(Box::new(
         files::Problem::new("unknown-choice", format!("{:?} is no choice", word.value))
             .given(&word.value)
-            .allowed("strip, keep, or a kind of end such as covered-eye")
+            .allowed("strip, keep, filled-core, second-cover, chafe-sleeve, or a kind of end such as covered-eye")
             .at(word.place),
     ))
 }

@@ -67,7 +67,7 @@ pub struct SpliceRequest {
     pub chance: Option<String>,
     /// Its seed.
     pub seed: Option<String>,
-    /// Throat to cover, of a bare-core eye.
+    /// The eye's bearing point to where the cover begins, of a bare-core eye.
     pub stripped_run: Option<String>,
     /// Finished length of a whole piece.
     pub length: Option<String>,

@@ -1,6 +1,7 @@
 //! Boat, sails, use and loft as an order file states them.
 
 use crate::amounts::{kg, m, mm, n};
+use crate::line::StandingRecord;
 use crate::record::record;
 use crate::value::{Notes, Share};
 use crate::word::words;
@@ -257,6 +258,8 @@ record! {
         optional hand_pull: Force where n(20.0)..=n(1500.0);
         /// Pull of one person on a winch handle
         optional winch_pull: Force where n(20.0)..=n(1500.0);
+        /// How lines stand under load, for creep
+        optional standing: StandingRecord;
     }
 
     /// What the loft sets for all its work.

@@ -146,6 +146,18 @@ record! {
         optional bearing: Bearing;
         /// Thickest rope that passes
         optional max_rope: Length where mm(1.0)..=mm(80.0);
+        /// Thinnest rope that clutch, cam or self-tailing winch holds
+        optional min_rope: Length where mm(1.0)..=mm(80.0);
+        /// Width of a sheave's groove
+        optional groove: Length where mm(1.0)..=mm(120.0);
+    }
+
+    /// How a line stands under load, for creep.
+    StandingRecord {
+        /// Temperature of the rope, degrees Celsius
+        optional celsius: f64 where -20.0..=70.0;
+        /// Years under load in all until it is replaced
+        optional years: f64 where 0.01..=50.0;
     }
 
     /// A load that is known and wins over the computed one.
@@ -254,6 +266,8 @@ record! {
         many lead: LeadRecord;
         /// Known load
         optional load: LoadRecord;
+        /// How warm it is under a load that stands and for how long, if not as use.standing says
+        optional standing: StandingRecord;
         /// Most stretch at the steady load, if not by its kind
         optional stretch_budget: Share where 0.0005..=0.5;
         /// The ends
@@ -309,6 +323,9 @@ fn check_line(line: &LineRecord, log: &mut Log) {
     {
         log.push(contradiction("the peak load is below the steady one", "peak at least steady", peak.place));
     }
+    for turn in &line.lead {
+        check_fit(&turn.value, log);
+    }
     if let (Some(length), Some(copied)) = (&line.length, &line.copied_from) {
         log.push(
             contradiction("the length is given twice", "length, or copied_from", length.place)
@@ -322,6 +339,29 @@ fn check_line(line: &LineRecord, log: &mut Log) {
         let problem =
             contradiction("one piece is always from one reel", "same_reel with count 2 or more", line.same_reel.place);
         log.push(problem.hint("leave same_reel out, or set count"));
+    }
+}
+
+/// What a place takes and holds.
+fn check_fit(turn: &LeadRecord, log: &mut Log) {
+    let name = &turn.name.value;
+    if let (Some(least), Some(most)) = (&turn.min_rope, &turn.max_rope)
+        && least.value > most.value
+    {
+        let message = format!("{name} holds rope of {} and more, and takes no more than {}", least.value, most.value);
+        log.push(contradiction(&message, "min_rope at most max_rope", least.place).and("max_rope is here", most.place));
+    }
+    if let Some(least) = &turn.min_rope
+        && !matches!(turn.on.value, LeadOn::Clutch | LeadOn::Cam | LeadOn::Winch)
+    {
+        let message = format!("{name} is a {}, which holds no rope", turn.on.value.word());
+        log.push(contradiction(&message, "min_rope on a clutch, a cam or a winch", least.place));
+    }
+    if let Some(groove) = &turn.groove
+        && turn.on.value != LeadOn::Sheave
+    {
+        let message = format!("{name} is a {}, which has no groove", turn.on.value.word());
+        log.push(contradiction(&message, "groove on a sheave", groove.place));
     }
 }
 

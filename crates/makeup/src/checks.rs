@@ -5,15 +5,13 @@
 //! could not be looked at.
 
 use crate::cover::water_range;
-use crate::judge::{basis, duty, fits, in_hand, strength_finding, stretch_finding, tightest, wanted};
+use crate::judge::{basis, duty, fits, in_hand, standing, strength_finding, stretch_finding, tightest, wanted};
 use crate::request::LineRequest;
 use crate::weakest::WeakPoint;
-use cordage::{
-    Fibre, Held, Rope, Standing, bend, creep_life, heat, standing_creep, stretch_at, sunlight, wet_strength,
-};
+use cordage::{Fibre, Held, Rope, bend, creep_life, heat, standing_creep, stretch_at, sunlight, wet_strength};
 use rig::Run;
 use sources::{COMMON_PRACTICE, Citation, EXACT, FIBRE_MEMORY, Finding, GIVEN, Grade, OURS, worst};
-use units::{Length, Sentence, Value};
+use units::{Sentence, Value};
 
 /// How a check came out; the order is that of weight.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -63,11 +61,6 @@ pub struct Check {
     /// On whose word.
     pub citation: Citation,
 }
-
-/// Temperature of a halyard in the sun, for creep, degrees Celsius; and how
-/// many years it stands under load in all.
-const STANDING_CELSIUS: f64 = 30.0;
-const STANDING_YEARS: f64 = 3.0;
 
 fn found(what: &'static str, finding: Option<Finding>, else_said: Sentence, citation: Citation) -> Check {
     match finding {
@@ -161,7 +154,7 @@ fn creep(request: &LineRequest<'_>, rope: &Rope) -> Check {
     if !request.kind.stands() {
         return found("creep", None, Sentence::new("no load stands on it for days"), NONE);
     }
-    let standing = Standing { load: request.steady, celsius: STANDING_CELSIUS, years: STANDING_YEARS };
+    let standing = standing(request);
     if let Some(finding) = cordage::creep(rope, request.steady) {
         return found("creep", Some(finding), Sentence::new(""), NONE);
     }
@@ -169,13 +162,15 @@ fn creep(request: &LineRequest<'_>, rope: &Rope) -> Check {
         return missing("creep", Sentence::new("the core was not weighed: its stress is not known"), NONE);
     };
     match (creep.years, creep_life(&creep, &standing)) {
-        (None, Some(finding)) => missing("creep", finding.text, finding.citation),
+        (None, Some(finding)) => Check { remedy: finding.remedy, ..missing("creep", finding.text, finding.citation) },
         (Some(years), finding) => {
-            let text =
-                Sentence::new("{} a year at {} degrees under the steady load: {} years to discard, margin of 3 in it")
-                    .with(Value::Share(creep.per_year.unwrap_or(0.0)))
-                    .with(STANDING_CELSIUS)
-                    .with(years);
+            let text = Sentence::new(
+                "{} a year at {} degrees under the steady load: {} years to discard, margin of 3 in it; {} are wanted",
+            )
+            .with(Value::Share(creep.per_year.unwrap_or(0.0)))
+            .with(standing.celsius)
+            .with(years)
+            .with(standing.years);
             found("creep", finding, text, GIVEN.at("rope list, creep"))
         }
         (None, None) => missing("creep", Sentence::new("not known"), NONE),
@@ -198,15 +193,31 @@ fn smallest_bend(rope: &Rope, run: Option<&Run>) -> Check {
 }
 
 fn fit(request: &LineRequest<'_>, rope: &Rope) -> Check {
-    if request.fits.is_empty() {
-        let text = Sentence::new("no place on her lead says how thick a rope it takes (max_rope)");
-        return missing("fit", text, GIVEN.at("lead"));
-    }
-    let narrowest = request.fits.iter().min_by(|a, b| a.thickest.compare(&b.thickest));
-    let text = Sentence::new("{} goes through every place; the narrowest is {}, up to {}")
-        .with(rope.diameter)
-        .with(narrowest.map_or("", |fit| fit.name.as_str()))
-        .with(narrowest.map_or(Length::ZERO, |fit| fit.thickest));
+    let passing = request.fits.iter().filter_map(|fit| Some((fit.name.as_str(), fit.passes()?)));
+    let narrowest = passing.min_by(|a, b| a.1.compare(&b.1));
+    let holding = request.fits.iter().filter_map(|fit| Some((fit.name.as_str(), fit.thinnest?)));
+    let pickiest = holding.max_by(|a, b| a.1.compare(&b.1));
+    let text = match (narrowest, pickiest) {
+        (None, None) => {
+            let text = Sentence::new("no place on her lead says what rope it takes (max_rope, min_rope, groove)");
+            return missing("fit", text, GIVEN.at("lead"));
+        }
+        (Some((narrow, room)), Some((picky, from))) => {
+            Sentence::new("{} goes through every place, the narrowest is {}, up to {}; jaws hold it, {} from {} up")
+                .with(rope.diameter)
+                .with(narrow)
+                .with(room)
+                .with(picky)
+                .with(from)
+        }
+        (Some((narrow, room)), None) => Sentence::new("{} goes through every place; the narrowest is {}, up to {}")
+            .with(rope.diameter)
+            .with(narrow)
+            .with(room),
+        (None, Some((picky, from))) => {
+            Sentence::new("{} is held everywhere; {} holds from {} up").with(rope.diameter).with(picky).with(from)
+        }
+    };
     let all = fits(request, rope);
     let worst = worst(&all);
     found("fit", all.into_iter().find(|finding| Some(finding.grade) == worst), text, GIVEN.at("lead"))

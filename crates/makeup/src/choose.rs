@@ -92,17 +92,16 @@ pub struct Choice {
 /// Chooses among the ropes offered.
 ///
 /// # Errors
-/// When the line's lead cannot be.
+/// When the line's lead cannot be with its sheaves a tenth larger.
 pub fn choose(request: &LineRequest<'_>, offers: &[Offer]) -> Result<Choice, LeadError> {
-    let (candidates, unmade) = judged(request, offers)?;
+    let (candidates, unmade) = judged(request, offers);
     let advice = advice(&candidates);
     let moves = moves(request, offers, candidates.first())?;
     Ok(Choice { candidates, unmade, advice, moves })
 }
 
-fn judged(request: &LineRequest<'_>, offers: &[Offer]) -> Result<(Vec<Candidate>, Vec<Unmade>), LeadError> {
-    let runs = request.lead.map(rig::run).transpose()?;
-    let hauled = runs.as_ref().map(|(_, hauled)| hauled);
+fn judged(request: &LineRequest<'_>, offers: &[Offer]) -> (Vec<Candidate>, Vec<Unmade>) {
+    let hauled = request.travel.map(|travel| &travel.hauled);
     let (mut candidates, mut unmade) = (Vec::new(), Vec::new());
     for offer in offers {
         match candidate(request, offer, hauled) {
@@ -116,7 +115,7 @@ fn judged(request: &LineRequest<'_>, offers: &[Offer]) -> Result<(Vec<Candidate>
         worse => worse,
     };
     candidates.sort_by(|a, b| rank(a).cmp(&rank(b)).then(a.rope.linear_density.compare(&b.rope.linear_density)));
-    Ok((candidates, unmade))
+    (candidates, unmade)
 }
 
 fn candidate(request: &LineRequest<'_>, offer: &Offer, run: Option<&Run>) -> Result<Candidate, String> {
@@ -239,15 +238,14 @@ fn advice(candidates: &[Candidate]) -> Sentence {
 /// A tenth more and less of the load, and of every bend.
 fn moves(request: &LineRequest<'_>, offers: &[Offer], now: Option<&Candidate>) -> Result<Vec<Moved>, LeadError> {
     let mut moves = Vec::new();
-    let mut tell = |change, changed: &LineRequest<'_>| -> Result<(), LeadError> {
-        let (candidates, _) = judged(changed, offers)?;
+    let mut tell = |change, changed: &LineRequest<'_>| {
+        let (candidates, _) = judged(changed, offers);
         let to = candidates.first().filter(|first| first.outcome != Outcome::Fail).map(|first| first.rope.name.clone());
         let before = now.filter(|now| now.outcome != Outcome::Fail).map(|now| &now.rope.name);
         moves.push(Moved { change, moves: to.as_ref() != before, to });
-        Ok(())
     };
     for (change, factor) in [("a tenth more load", 1.1), ("a tenth less load", 0.9)] {
-        tell(change, &LineRequest { steady: request.steady * factor, peak: request.peak * factor, ..request.clone() })?;
+        tell(change, &LineRequest { steady: request.steady * factor, peak: request.peak * factor, ..request.clone() });
     }
     if let Some(lead) = request.lead {
         for (change, factor) in [("sheaves a tenth smaller", 0.9), ("sheaves a tenth larger", 1.1)] {
@@ -255,7 +253,8 @@ fn moves(request: &LineRequest<'_>, offers: &[Offer], now: Option<&Candidate>) -
             for turn in &mut scaled.turns {
                 turn.diameter = turn.diameter * factor;
             }
-            tell(change, &LineRequest { lead: Some(&scaled), ..request.clone() })?;
+            let travel = rig::travel(&scaled)?;
+            tell(change, &LineRequest { lead: Some(&scaled), travel: Some(&travel), ..request.clone() });
         }
     }
     Ok(moves)

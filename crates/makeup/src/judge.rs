@@ -1,10 +1,13 @@
 //! Is a rope right for a line: pass, caution or stop, with the reason in a
 //! sentence.
 
-use crate::request::{Duty, LineRequest};
+use crate::request::{Duty, Fit, LineRequest};
 use crate::weakest::WeakPoint;
-use cordage::{Basis, Held, PEAK_FACTOR, Rope, THINNEST_FOR_HANDS, bend, creep, design_factor, heat, stretch_at};
-use rig::{Run, Turn};
+use cordage::{
+    Basis, Held, PEAK_FACTOR, Rope, Standing, THINNEST_FOR_HANDS, bend, creep, creep_life, design_factor, heat,
+    standing_creep, stretch_at,
+};
+use rig::{Bearing, Run, Turn};
 use sources::{COMMON_PRACTICE, Citation, EXACT, Finding, GIVEN, Grade, OURS, Step, worst};
 use units::{Force, Length, Sentence, Value};
 
@@ -53,7 +56,7 @@ pub fn judge(request: &LineRequest<'_>, rope: &Rope, points: &[WeakPoint], run: 
     findings.extend(strength_finding(wanted.force, strength, lowest));
     findings.extend(basis(rope));
     if request.kind.stands() {
-        findings.extend(creep(rope, request.steady));
+        findings.extend(creep(rope, request.steady).or_else(|| life(request, rope)));
     }
     findings.extend(in_hand(request, rope));
     findings.extend(fits(request, rope));
@@ -66,6 +69,19 @@ pub fn judge(request: &LineRequest<'_>, rope: &Rope, points: &[WeakPoint], run: 
     let stretch = stretch_at(rope, request.steady);
     findings.extend(stretch_finding(request, stretch));
     Verdict { rope: rope.name.clone(), strength_ratio: strength / wanted.force, stretch, findings, working }
+}
+
+/// Too short a life under the standing load, by the user's own rate of creep.
+fn life(request: &LineRequest<'_>, rope: &Rope) -> Option<Finding> {
+    let standing = standing(request);
+    let creep = standing_creep(rope, &standing)?;
+    creep.years?;
+    creep_life(&creep, &standing)
+}
+
+/// The load that stands, how warm and for how long.
+pub(crate) fn standing(request: &LineRequest<'_>) -> Standing {
+    Standing { load: request.steady, celsius: request.standing.celsius, years: request.standing.years }
 }
 
 /// The breaking strength wanted of a line.
@@ -95,19 +111,68 @@ pub(crate) fn wanted(request: &LineRequest<'_>) -> Wanted {
     Wanted { force: by_steady.max(by_peak), working }
 }
 
-/// Places on the lead that the rope is too thick for.
+/// A groove is a tenth wider than its rope: cheeks rub what is tighter, and in
+/// one of twice its width a rope finds the gap beside the sheave.
+const ROOM_IN_GROOVE: f64 = 1.1;
+const LOOSE_IN_GROOVE: f64 = 2.0;
+const GROOVE_FROM: Citation = COMMON_PRACTICE.at("a groove a tenth wider than its rope, and not twice");
+
+/// Places on the lead that the rope is too thick for, or too thin.
 pub(crate) fn fits(request: &LineRequest<'_>, rope: &Rope) -> Vec<Finding> {
-    let tight = request.fits.iter().filter(|fit| rope.diameter > fit.thickest);
-    tight
-        .map(|fit| {
-            let text = Sentence::new("{} takes rope up to {}, this is {}")
-                .with(fit.name.as_str())
-                .with(fit.thickest)
-                .with(rope.diameter);
+    request.fits.iter().flat_map(|fit| [passes(fit, rope), is_held(request, fit, rope)]).flatten().collect()
+}
+
+fn passes(fit: &Fit, rope: &Rope) -> Option<Finding> {
+    if let Some(room) = fit.passes().filter(|room| rope.diameter > *room) {
+        let text =
+            Sentence::new("{} takes rope up to {}, this is {}").with(fit.name.as_str()).with(room).with(rope.diameter);
+        return Some(
             Finding::new(Grade::Stop, "does-not-fit", text, GIVEN.at("lead"))
-                .remedy(Sentence::new("a rope of {} or less, or another fitting").with(fit.thickest))
-        })
-        .collect()
+                .remedy(Sentence::new("a rope of {} or less, or another fitting").with(room)),
+        );
+    }
+    let groove = fit.groove?;
+    let over = groove / rope.diameter;
+    let words = if over < ROOM_IN_GROOVE {
+        "the groove of {} is {} wide, hardly more than the rope's {}: its cheeks rub"
+    } else if over > LOOSE_IN_GROOVE {
+        "the groove of {} is {} wide, over twice the rope's {}: it may climb and jam beside the sheave"
+    } else {
+        return None;
+    };
+    let text = Sentence::new(words).with(fit.name.as_str()).with(groove).with(rope.diameter);
+    let grade = if over < ROOM_IN_GROOVE { Grade::Note } else { Grade::Caution };
+    Some(
+        Finding::new(grade, "groove", text, GROOVE_FROM)
+            .remedy(Sentence::new("a groove of {} or a little more").with(rope.diameter * ROOM_IN_GROOVE)),
+    )
+}
+
+/// Jaws and self-tailing drums hold from a thickness on.
+fn is_held(request: &LineRequest<'_>, fit: &Fit, rope: &Rope) -> Option<Finding> {
+    let thinnest = fit.thinnest.filter(|thinnest| rope.diameter < *thinnest)?;
+    let helped = crate::more::chosen(request, rope, &crate::travel::travel(request))
+        .into_iter()
+        .find(|addition| addition.place == fit.name && addition.thickness >= thinnest);
+    let text = Sentence::new("{} holds rope of {} and more, this is {}: it slips")
+        .with(fit.name.as_str())
+        .with(thinnest)
+        .with(rope.diameter);
+    Some(match helped {
+        Some(addition) => {
+            let text = Sentence::new("{} holds rope of {} and more, this is {}: a {} makes it {} there")
+                .with(fit.name.as_str())
+                .with(thinnest)
+                .with(rope.diameter)
+                .with(addition.added.word())
+                .with(addition.thickness);
+            Finding::new(Grade::Note, "thickened-for-jaws", text, GIVEN.at("lead"))
+        }
+        None => Finding::new(Grade::Stop, "slips-in-jaws", text, GIVEN.at("lead")).remedy(
+            Sentence::new("a rope of {} or more, other jaws, or cover = \"choose\" for a filled core or second cover")
+                .with(thinnest),
+        ),
+    })
 }
 
 /// Pull above which a thin rope cuts into the hand: what one person pulls.
@@ -140,7 +205,9 @@ pub(crate) fn tightest(run: &Run) -> Option<&Turn> {
     const STRAIGHT_DEGREES: f64 = 10.0;
     run.turns
         .iter()
-        .filter(|turn| turn.wrap.to_degrees() > STRAIGHT_DEGREES && turn.diameter.to_mm() > 0.0)
+        // What is wound on a drum goes right round it.
+        .filter(|turn| turn.wrap.to_degrees() > STRAIGHT_DEGREES || turn.bearing == Bearing::Winch)
+        .filter(|turn| turn.diameter.to_mm() > 0.0)
         .min_by(|a, b| a.diameter.compare(&b.diameter))
 }
 

@@ -2,12 +2,15 @@
 
 use crate::cover::{Cover, settle};
 use crate::judge::{Verdict, judge};
+use crate::more::{Addition, chosen};
 use crate::on_lead::{Zone, zones_on_lead};
 use crate::request::{CoverWish, EndWish, LineRequest};
+use crate::rove::{Reeving, reeving};
+use crate::travel::travel;
 use crate::weakest::{WeakPoint, weak_points};
 use cordage::{REFERENCE_TENSION_FROM, Rope, reference_tension};
-use rig::{Run, Travel};
-use sources::{COMMON_PRACTICE, Finding, Grade, OURS, Sourced, Step, worst};
+use rig::Run;
+use sources::{Finding, Grade, OURS, Sourced, Step, worst};
 use splice::{EndKind, EndRequest, Layout, LoftRules, SpliceError, layout};
 use thiserror::Error;
 use units::{Length, Mass, Millimetres, Sentence};
@@ -28,6 +31,10 @@ pub struct MadeUp {
     pub bitter: Option<Layout>,
     /// The cover.
     pub cover: Cover,
+    /// What is added where it wants more.
+    pub added: Vec<Addition>,
+    /// By which end it is rove; none where it passes nothing.
+    pub reeving: Option<Reeving>,
     /// Weak points, the lowest first.
     pub weak_points: Vec<WeakPoint>,
     /// Finished length at reference tension.
@@ -126,6 +133,8 @@ pub(crate) fn attempt(request: &LineRequest<'_>, rope: &Rope, run: Option<&Run>)
 fn usual_working(request: &LineRequest<'_>, rope: &Rope) -> EndKind {
     use rig::LineKind as K;
     match request.kind {
+        // A cover that is off from the eye on leaves the eye bare.
+        _ if request.strips_the_eye() && rope.construction.load_on_core() => EndKind::BareCoreEye,
         // These are made fast by a knot, or by hand.
         K::Messenger | K::Traveller | K::LazyJack | K::LifelineLashing => EndKind::WhippedEnd,
         _ => EndKind::usual_eye(rope.construction).unwrap_or(EndKind::WhippedEnd),
@@ -163,10 +172,14 @@ fn assemble(request: &LineRequest<'_>, best: Trial, verdicts: Vec<Verdict>) -> M
     findings.extend(working.findings.iter().cloned());
     findings.extend(bitter.iter().flat_map(|end| end.findings.iter().cloned()));
     findings.extend(cover.findings.iter().cloned());
-    if let Some(Travel { eased, hauled }) = request.travel {
-        findings.extend(zones_on_lead(&zones(&working, &cover), eased, hauled));
-        findings.extend(rove(&working, bitter.as_ref(), hauled));
+    if let Some(travel) = request.travel {
+        let zones = zones(request, (&working, bitter.as_ref()), &cover);
+        findings.extend(zones_on_lead(&zones, request.kind, travel));
     }
+    let reeving = reeving(request, &rope, &working, bitter.as_ref());
+    findings.extend(reeving.iter().filter_map(|reeving| reeving.finding.clone()));
+    let added = chosen(request, &rope, &travel(request));
+    findings.extend(added.iter().flat_map(|one| std::iter::once(one.finding()).chain(one.findings.iter().cloned())));
     let needed = bitter.as_ref().map_or(Length::ZERO, |bitter| both_buries(&working, bitter));
     if needed > request.finished {
         let text = Sentence::new("the buries of both ends take {} of a line of {}").with(needed).with(request.finished);
@@ -181,6 +194,8 @@ fn assemble(request: &LineRequest<'_>, best: Trial, verdicts: Vec<Verdict>) -> M
     let saved = cover.stripped.as_ref().map_or(Mass::ZERO, |stripped| stripped.saved_dry);
     steps.extend(verdict.working.iter().cloned());
     steps.extend(cover.working.iter().cloned());
+    steps.extend(added.iter().map(Addition::working));
+    let more = added.iter().fold(Mass::ZERO, |sum, one| sum + one.mass);
     MadeUp {
         rope,
         verdicts,
@@ -190,7 +205,9 @@ fn assemble(request: &LineRequest<'_>, best: Trial, verdicts: Vec<Verdict>) -> M
         weak_points: points,
         finished: request.finished,
         cut,
-        mass: mass - saved,
+        mass: mass - saved + more,
+        added,
+        reeving,
         findings,
         steps,
     }
@@ -222,8 +239,12 @@ fn both_buries(working: &Layout, bitter: &Layout) -> Length {
     if working.bury.is_some() && bitter.bury.is_some() { reach(working) + reach(bitter) } else { Length::ZERO }
 }
 
-fn zones(working: &Layout, cover: &Cover) -> Vec<Zone> {
+fn zones(request: &LineRequest<'_>, (working, bitter): (&Layout, Option<&Layout>), cover: &Cover) -> Vec<Zone> {
     let mut zones = Vec::new();
+    if let Some(bitter) = bitter.filter(|bitter| bitter.bury.is_some()) {
+        let from = request.finished - reach(bitter);
+        zones.push(Zone { name: "the bury of the bitter end", from, to: request.finished, bare: false });
+    }
     if working.bury.is_some() {
         let from = working.eye.as_ref().map_or(Length::ZERO, |eye| eye.bearing_to_throat);
         zones.push(Zone { name: "the bury", from, to: reach(working), bare: false });
@@ -232,22 +253,6 @@ fn zones(working: &Layout, cover: &Cover) -> Vec<Zone> {
         zones.push(Zone { name: "the stripped run", from: stripped.from, to: stripped.to, bare: true });
     }
     zones
-}
-
-/// A spliced end is thicker than its rope: one end must be plain to reeve.
-fn rove(working: &Layout, bitter: Option<&Layout>, run: &Run) -> Option<Finding> {
-    let spliced = |end: &Layout| end.eye.is_some() && end.kind != EndKind::ReevingLoop;
-    let both = spliced(working) && bitter.is_some_and(spliced);
-    let closed = run
-        .turns
-        .iter()
-        .find(|turn| matches!(turn.bearing, rig::Bearing::Sheave(_) | rig::Bearing::Clutch | rig::Bearing::Fairlead))?;
-    both.then(|| {
-        let text =
-            Sentence::new("both ends are spliced, and the line must be rove through {}").with(closed.name.as_str());
-        Finding::new(Grade::Caution, "splice-on-board", text, COMMON_PRACTICE.at("reeve the plain end"))
-            .remedy(Sentence::new("splice one end on board, after reeving"))
-    })
 }
 
 pub(crate) fn cut_length(

@@ -1,5 +1,6 @@
 //! What is asked of a line.
 
+use crate::more::Added;
 use cordage::Use;
 use rig::{Lead, LineKind, Travel};
 use splice::{Bearing, BuryWish, EndKind, TaperWish};
@@ -53,7 +54,50 @@ pub struct Fit {
     /// Its name.
     pub name: String,
     /// The thickest rope it takes.
-    pub thickest: Length,
+    pub thickest: Option<Length>,
+    /// The thinnest rope that it holds: jaws, a self-tailing drum.
+    pub thinnest: Option<Length>,
+    /// Width of a sheave's groove.
+    pub groove: Option<Length>,
+}
+
+impl Fit {
+    /// A place that takes rope up to so much.
+    #[must_use]
+    pub fn up_to(name: &str, thickest: Length) -> Fit {
+        Fit { name: name.to_owned(), thickest: Some(thickest), thinnest: None, groove: None }
+    }
+
+    /// What passes it: the thickest rope, and no more than its groove is wide.
+    #[must_use]
+    pub fn passes(&self) -> Option<Length> {
+        match (self.thickest, self.groove) {
+            (Some(thickest), Some(groove)) => Some(thickest.min(groove)),
+            (one, other) => one.or(other),
+        }
+    }
+}
+
+/// How warm a rope is under its standing load, and how long it stands in all.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StandingWish {
+    /// Degrees Celsius.
+    pub celsius: f64,
+    /// Years.
+    pub years: f64,
+    /// On whose word.
+    pub citation: sources::Citation,
+}
+
+impl Default for StandingWish {
+    /// A halyard in the sun for three years: ours.
+    fn default() -> Self {
+        StandingWish {
+            celsius: 30.0,
+            years: 3.0,
+            citation: sources::OURS.at("30 degrees and 3 years, where not given"),
+        }
+    }
 }
 
 /// One line to be made up.
@@ -75,9 +119,9 @@ pub struct LineRequest<'a> {
     pub finished: Length,
     /// The lead, where there is one.
     pub lead: Option<&'a Lead>,
-    /// The same at both ends of its travel.
+    /// The same over its whole travel; wanted wherever there is a lead.
     pub travel: Option<&'a Travel>,
-    /// Places with a thickest rope.
+    /// Places that say what rope they take or hold.
     pub fits: Vec<Fit>,
     /// The working end.
     pub working: EndWish,
@@ -85,6 +129,10 @@ pub struct LineRequest<'a> {
     pub bitter: EndWish,
     /// The cover.
     pub cover: CoverWish,
+    /// What may be added where the line needs more, the first choice first.
+    pub more: Vec<Added>,
+    /// How it stands under load, for creep.
+    pub standing: StandingWish,
     /// Most stretch at the steady load, share, where the order sets its own.
     pub stretch_budget: Option<f64>,
     /// Bury in diameters, where the loft sets its own.
@@ -92,6 +140,12 @@ pub struct LineRequest<'a> {
 }
 
 impl LineRequest<'_> {
+    /// Is its cover to be off from the working end on?
+    #[must_use]
+    pub fn strips_the_eye(&self) -> bool {
+        matches!(self.cover, CoverWish::Strip { from, .. } if from == Length::ZERO)
+    }
+
     /// Is it held in jaws or on a drum? Read from its lead; without one, from
     /// what its kind mostly meets.
     #[must_use]

@@ -77,6 +77,10 @@ facts! {
     Drum = "drum";
     /// 1 where a hand holds it under load
     Hand = "hand";
+    /// millimetres that jaws or a drum hold from, over the rope's diameter
+    JawsWantMore = "jaws-want-more";
+    /// 1 where a hand holds it and it is thin for that
+    ThinForHand = "thin-for-hand";
     /// 1 where it stands for days and in the sun
     Stands = "stands";
     /// 1 for racing

@@ -1,14 +1,14 @@
 //! Which part of a line meets what over its whole travel, and so which part may
 //! lose its cover.
 //!
-//! A place along the rope meets a turn when it lies between the rope that is
-//! there hauled in and the rope that is there eased out. From the first jaws,
-//! drum or hand on, the cover stays: everything beyond is gripped or handled.
+//! A place along the rope meets a turn when it lies between the least and the
+//! most rope that is there over the travel. From the first jaws, drum or hand
+//! on, the cover stays: everything beyond is gripped or handled.
 //! What chafes at the working end is read from the kind of line. Without a
 //! lead nothing is known of jaws and hand, and nothing is guessed.
 
 use crate::request::LineRequest;
-use rig::{Bearing, LeadError, LineKind, Run, Turn};
+use rig::{Bearing, LineKind, Travel, Turn};
 use units::{Length, Sentence};
 
 /// What a part of the line meets.
@@ -85,15 +85,13 @@ pub const fn chafes_at_end(kind: LineKind) -> Option<&'static str> {
 
 /// What every part of a line meets over its travel, in order from the working
 /// end.
-///
-/// # Errors
-/// When the lead cannot be.
-pub fn travel(request: &LineRequest<'_>) -> Result<Vec<Met>, LeadError> {
+#[must_use]
+pub fn travel(request: &LineRequest<'_>) -> Vec<Met> {
     let mut met = Vec::new();
     if let Some(place) = chafes_at_end(request.kind) {
         let to = match request.kind {
             // These drag their whole outboard part.
-            LineKind::JibSheet | LineKind::StaysailSheet => outboard(request)?.unwrap_or(CHAFED_END),
+            LineKind::JibSheet | LineKind::StaysailSheet => request.travel.and_then(outboard).unwrap_or(CHAFED_END),
             _ => CHAFED_END,
         };
         met.push(Met {
@@ -103,35 +101,33 @@ pub fn travel(request: &LineRequest<'_>) -> Result<Vec<Met>, LeadError> {
             to: to.min(request.finished),
         });
     }
-    let Some(lead) = request.lead else { return Ok(met) };
-    let (eased, hauled) = rig::run(lead)?;
-    for (at_eased, at_hauled) in eased.turns.iter().zip(&hauled.turns) {
-        met.push(at_turn(at_eased, at_hauled, request.finished));
+    let Some(travel) = request.travel else { return met };
+    for (index, turn) in travel.hauled.turns.iter().enumerate() {
+        let over = travel.passing.iter().filter_map(|passing| passing.run.turns.get(index));
+        met.push(at_turn(turn, over, request.finished));
     }
     met.sort_by(|a, b| a.from.compare(&b.from));
-    Ok(met)
+    met
 }
 
-/// Length from the working end to the first turn, at the longer of both trims.
-fn outboard(request: &LineRequest<'_>) -> Result<Option<Length>, LeadError> {
-    let Some(lead) = request.lead else { return Ok(None) };
-    let (eased, hauled) = rig::run(lead)?;
-    let first = |run: &Run| run.turns.first().map(|turn| turn.begins);
-    Ok(first(&eased).zip(first(&hauled)).map(|(eased, hauled)| eased.max(hauled)))
+/// Length from the working end to the first turn, at its longest.
+fn outboard(travel: &Travel) -> Option<Length> {
+    let first = travel.passing.iter().filter_map(|passing| passing.run.turns.first());
+    first.map(|turn| turn.begins).reduce(Length::max)
 }
 
-fn at_turn(eased: &Turn, hauled: &Turn, finished: Length) -> Met {
+fn at_turn<'a>(turn: &Turn, over: impl Iterator<Item = &'a Turn>, finished: Length) -> Met {
     let arc = |turn: &Turn| turn.begins + turn.diameter * (0.5 * turn.wrap.to_radians());
-    let from = hauled.begins.min(eased.begins);
-    let touch = match hauled.bearing {
+    let (from, most) = over.fold((turn.begins, arc(turn)), |(low, high), at| (low.min(at.begins), high.max(arc(at))));
+    let touch = match turn.bearing {
         Bearing::Sheave(_) => Touch::Sheave,
         Bearing::Fairlead => Touch::Fairlead,
         Bearing::Clutch => Touch::Jaws,
         Bearing::Winch => Touch::Drum,
         Bearing::Fast => Touch::Hand,
     };
-    let to = if touch.keeps_cover() { finished } else { arc(hauled).max(arc(eased)).min(finished) };
-    Met { touch, place: hauled.name.clone(), from, to }
+    let to = if touch.keeps_cover() { finished } else { most.min(finished) };
+    Met { touch, place: turn.name.clone(), from, to }
 }
 
 /// The part of the line that may lose its cover.

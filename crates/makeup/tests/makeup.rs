@@ -25,6 +25,8 @@ fn request(kind: LineKind, steady_kn: f64) -> LineRequest<'static> {
         working: EndWish::default(),
         bitter: EndWish::default(),
         cover: CoverWish::Keep,
+        more: Vec::new(),
+        standing: StandingWish::default(),
         stretch_budget: None,
         bury_diameters: None,
     }
@@ -113,6 +115,182 @@ fn a_bury_that_reaches_the_masthead_at_full_hoist_is_told() {
     };
     assert!(told(0.3), "720 mm of bury and 300 mm to the sheave");
     assert!(!told(1.5), "720 mm of bury and 1.5 m to the sheave");
+}
+
+#[test]
+fn a_bury_that_passes_the_sheave_only_in_mid_travel_is_told_with_the_place() {
+    // The clew swings past its block: far at both ends of travel, 0.4 m in the middle.
+    let turn = |at, bearing, mm| TurnAt { name: "block".to_owned(), at, diameter: Length::of_mm(mm), bearing };
+    let lead = Lead {
+        hauled: Point::of_m(0.4, -4.0, 0.0),
+        eased: Point::of_m(0.4, 4.0, 0.0),
+        parts: 1,
+        turns: vec![
+            turn(Point::of_m(0.0, 0.0, 0.0), Bearing::Sheave(SheaveBearing::Ball), 60.0),
+            turn(Point::of_m(-3.0, 0.0, 2.0), Bearing::Fast, 0.0),
+        ],
+    };
+    let travel = rig::travel(&lead).unwrap();
+    let told = |kind| {
+        let request = LineRequest { lead: Some(&lead), travel: Some(&travel), ..request(kind, 1.0) };
+        let made = make_up(&request, &[hmpe(10.0)]).unwrap();
+        made.findings.into_iter().find(|finding| finding.code == "bury-on-sheave")
+    };
+    let finding = told(LineKind::JibSheet).unwrap();
+    let text = finding.show(units::System::Metric);
+    assert!(text.contains("short of hauled in"), "{text}");
+    // The bury ends 0.86 m from where it bears: on the sheave within some 0.7 m of the middle.
+    assert_eq!(finding.grade, Grade::Caution);
+    // A halyard on its way up carries its own weight.
+    assert_eq!(told(LineKind::MainHalyard).unwrap().grade, Grade::Note);
+    // At both ends alone nothing would be seen.
+    let ends = rig::Travel {
+        passing: vec![travel.passing[0].clone(), travel.passing.last().unwrap().clone()],
+        ..travel.clone()
+    };
+    let zone = [Zone { name: "the bury", from: Length::of_mm(100.0), to: Length::of_mm(860.0), bare: false }];
+    assert!(zones_on_lead(&zone, LineKind::JibSheet, &ends).is_empty());
+    assert_eq!(zones_on_lead(&zone, LineKind::JibSheet, &travel).len(), 1);
+}
+
+#[test]
+fn a_bury_longer_than_a_part_of_its_purchase_lies_on_its_block() {
+    let turn = |name: &str, at, bearing| TurnAt { name: name.to_owned(), at, diameter: Length::of_mm(40.0), bearing };
+    let lead = |hauled: f64| Lead {
+        hauled: Point::of_m(0.0, 0.0, hauled),
+        eased: Point::of_m(0.0, 0.0, 3.0),
+        parts: 4,
+        turns: vec![
+            turn("lower block", Point::of_m(0.0, 0.0, 0.0), Bearing::Sheave(SheaveBearing::Ball)),
+            turn("hand", Point::of_m(0.5, 0.0, 1.0), Bearing::Fast),
+        ],
+    };
+    let told = |hauled| {
+        let lead = lead(hauled);
+        let travel = rig::travel(&lead).unwrap();
+        let zone = [Zone { name: "the bury", from: Length::of_mm(40.0), to: Length::of_mm(700.0), bare: false }];
+        zones_on_lead(&zone, LineKind::Vang, &travel).len()
+    };
+    assert_eq!(told(1.0), 0, "a metre between the blocks");
+    assert_eq!(told(0.5), 1, "half a metre between the blocks");
+}
+
+fn clutched(least_mm: f64) -> (Lead, Vec<Fit>) {
+    let mut fit = Fit::up_to("halyard clutch", Length::of_mm(14.0));
+    fit.thinnest = Some(Length::of_mm(least_mm));
+    (masthead(1.5), vec![fit])
+}
+
+#[test]
+fn a_line_too_thin_for_its_jaws_slips_unless_its_core_is_filled() {
+    let (lead, fits) = clutched(11.0);
+    let travel = rig::travel(&lead).unwrap();
+    let line = LineRequest { lead: Some(&lead), travel: Some(&travel), fits, ..request(LineKind::MainHalyard, 3.0) };
+    let codes = |line: &LineRequest<'_>, rope: &Rope| -> Vec<(&'static str, Grade)> {
+        let made = make_up(line, std::slice::from_ref(rope)).unwrap();
+        made.findings.iter().map(|finding| (finding.code, finding.grade)).collect()
+    };
+    assert!(codes(&line, &covered()).contains(&("slips-in-jaws", Grade::Stop)));
+    let wish = LineRequest { more: vec![Added::FilledCore, Added::SecondCover], ..line.clone() };
+    let told = codes(&wish, &covered());
+    assert!(
+        told.contains(&("thickened-for-jaws", Grade::Note)) && told.contains(&("more-cover", Grade::Note)),
+        "{told:?}"
+    );
+    let made = make_up(&wish, &[covered()]).unwrap();
+    let filled = &made.added[0];
+    assert_eq!((filled.added, filled.thickness), (Added::FilledCore, Length::of_mm(11.0)));
+    // It lies where the jaws take it over the whole travel, and no further.
+    let (least, most) = (travel.hauled.turns[2].begins, travel.eased.turns[2].begins);
+    assert!(filled.from < least && filled.from > least - Length::of_m(0.5));
+    assert!(filled.to > most && filled.to < most + Length::of_m(0.5));
+    // 0.76 (11² - 10²) grams a metre more.
+    assert!((filled.mass.to_g() - 0.76 * 21.0 * (filled.to - filled.from).to_m()).abs() < 1e-6);
+    assert!((made.mass - make_up(&line, &[covered()]).unwrap().mass - filled.mass).abs().to_g() < 1e-9);
+    // More than a quarter is not filled out: a second cover.
+    let (_, fits) = clutched(13.0);
+    let thick = make_up(&LineRequest { fits, ..wish }, &[covered()]).unwrap();
+    assert_eq!((thick.added[0].added, thick.added[0].thickness), (Added::SecondCover, Length::of_mm(13.0)));
+}
+
+#[test]
+fn a_groove_is_held_against_the_rope() {
+    let told = |groove_mm: f64| {
+        let fit = Fit { groove: Some(Length::of_mm(groove_mm)), thickest: None, ..Fit::up_to("sheave", Length::ZERO) };
+        let made =
+            make_up(&LineRequest { fits: vec![fit], ..request(LineKind::JibSheet, 2.0) }, &[hmpe(10.0)]).unwrap();
+        made.findings
+            .iter()
+            .find(|one| one.code == "groove" || one.code == "does-not-fit")
+            .map(|one| (one.code, one.grade))
+    };
+    assert_eq!(told(9.0), Some(("does-not-fit", Grade::Stop)));
+    assert_eq!(told(10.5), Some(("groove", Grade::Note)));
+    assert_eq!(told(12.0), None);
+    assert_eq!(told(25.0), Some(("groove", Grade::Caution)));
+}
+
+#[test]
+fn it_is_said_which_end_is_rove_or_spliced_on_board() {
+    let lead = masthead(1.5);
+    let travel = rig::travel(&lead).unwrap();
+    let eye = EndWish { kind: Some(EndKind::LongBuryEye), ..EndWish::default() };
+    let by = |bitter: EndWish, room: Option<f64>| {
+        let names = ["masthead sheave", "mast foot", "halyard clutch"];
+        let fits = names.iter().filter_map(|name| Some(Fit::up_to(name, Length::of_mm(room?)))).collect();
+        let line = LineRequest {
+            lead: Some(&lead),
+            travel: Some(&travel),
+            bitter,
+            fits,
+            ..request(LineKind::MainHalyard, 2.0)
+        };
+        make_up(&line, &[hmpe(10.0)]).unwrap().reeving.unwrap()
+    };
+    assert_eq!(by(EndWish::default(), None).by, By::BitterEnd);
+    // 10 mm over its own tail is 14.1 mm round.
+    assert_eq!(by(eye, Some(14.2)).by, By::BitterEnd);
+    assert_eq!(by(eye, Some(14.1)).by, By::SplicedOnBoard);
+    assert_eq!(by(eye, None).by, By::NotKnown);
+    assert!(by(eye, Some(12.0)).finding.is_some() && by(eye, Some(15.0)).finding.is_none());
+}
+
+#[test]
+fn a_run_is_bare_from_the_bearing_point_in_the_piece_and_on_its_end() {
+    let to = Length::of_m(9.0);
+    let line = LineRequest { cover: CoverWish::Strip { from: Length::ZERO, to }, ..request(LineKind::JibSheet, 2.0) };
+    let made = make_up(&line, &[covered()]).unwrap();
+    assert_eq!(made.working.kind, EndKind::BareCoreEye, "nothing else leaves the eye bare");
+    let printed = made.working.working.iter().find(|step| step.what == "stripped run").unwrap();
+    assert_eq!(printed.result, units::Value::from(to));
+    assert_eq!(made.cover.stripped.as_ref().unwrap().to, to);
+    // From the marks: cover begins, less what the tail, eye and shrinkage take.
+    let end = &made.working;
+    let eye = end.eye.as_ref().unwrap();
+    let mark = |name| end.marks.iter().find(|mark| mark.name == name).unwrap().from_bitter_end.to_length();
+    let bare = mark("cover begins") - mark("throat, standing side") - end.shrinkage + eye.bearing_to_throat;
+    assert!((bare - to).abs().to_mm() < 2.0, "{bare}");
+}
+
+#[test]
+fn temperature_and_time_of_the_order_move_the_life() {
+    let mut rope = hmpe(10.0);
+    rope.creep_rate = Some(cordage::CreepRate { per_year: 0.0099, load: Force::of_kn(4.0), celsius: 30.0 });
+    let outcome = |celsius, years| {
+        let standing = StandingWish { celsius, years, ..StandingWish::default() };
+        let line = LineRequest { standing, ..request(LineKind::MainHalyard, 4.0) };
+        let choice = choose(&line, &offers(std::slice::from_ref(&rope), &[1.0])).unwrap();
+        let made = make_up(&line, std::slice::from_ref(&rope)).unwrap();
+        let told = made.findings.iter().any(|finding| finding.code == "creep-life");
+        let check = choice.candidates[0].checks.iter().find(|check| check.what == "creep").unwrap().outcome;
+        assert_eq!(told, check == Outcome::Caution, "line and rope table agree");
+        check
+    };
+    assert_eq!(outcome(30.0, 3.0), Outcome::Pass);
+    assert_eq!(outcome(30.0, 4.0), Outcome::Caution);
+    // Ten degrees less is a fifth or less of the rate by the activation energy.
+    assert_eq!(outcome(20.0, 15.0), Outcome::Pass);
+    assert_eq!(outcome(40.0, 3.0), Outcome::Caution);
 }
 
 #[test]
@@ -294,23 +472,23 @@ fn covered() -> Rope {
 #[test]
 fn a_line_may_be_bare_until_the_first_jaws_over_the_whole_travel() {
     let lead = masthead(0.4);
-    let line = LineRequest { lead: Some(&lead), ..request(LineKind::MainHalyard, 4.0) };
-    let met = travel(&line).unwrap();
+    let over = rig::travel(&lead).unwrap();
+    let line = LineRequest { lead: Some(&lead), travel: Some(&over), ..request(LineKind::MainHalyard, 4.0) };
+    let met = travel(&line);
     let jaws = met.iter().find(|met| met.touch == Touch::Jaws).unwrap();
     // Second road: the path from the hoisted head over masthead and foot to the clutch.
-    let (_, hauled) = rig::run(&lead).unwrap();
+    let hauled = &over.hauled;
     assert!((jaws.from - hauled.length).abs().to_mm() < 1e-6, "{} {}", jaws.from, hauled.length);
     let Strippable::Run { from, to, .. } = strippable(&line, &met, Length::of_m(1.0)) else { panic!("a run is left") };
     assert_eq!(from, Length::ZERO);
     assert!(to < jaws.from && to > jaws.from - Length::of_m(1.0), "{to}");
     // The bare run that is allowed is never complained of; one to the jaws is.
-    let (eased, hauled) = rig::run(&lead).unwrap();
     let zone = |to| [Zone { name: "the stripped run", from, to, bare: true }];
-    assert!(zones_on_lead(&zone(to), &eased, &hauled).is_empty());
-    assert!(!zones_on_lead(&zone(jaws.from + Length::of_mm(1.0)), &eased, &hauled).is_empty());
+    assert!(zones_on_lead(&zone(to), LineKind::MainHalyard, &over).is_empty());
+    assert!(!zones_on_lead(&zone(jaws.from + Length::of_mm(1.0)), LineKind::MainHalyard, &over).is_empty());
     // Without a lead nothing is guessed; with no room nothing is stripped.
     let blind = request(LineKind::MainHalyard, 4.0);
-    assert!(matches!(strippable(&blind, &travel(&blind).unwrap(), Length::of_m(1.0)), Strippable::Unknown(_)));
+    assert!(matches!(strippable(&blind, &travel(&blind), Length::of_m(1.0)), Strippable::Unknown(_)));
     assert!(matches!(strippable(&line, &met, Length::of_m(500.0)), Strippable::None(_)));
 }
 
@@ -318,12 +496,12 @@ fn a_line_may_be_bare_until_the_first_jaws_over_the_whole_travel() {
 fn chafe_keeps_its_cover_and_asks_for_a_sleeve() {
     let rope = covered();
     let line = request(LineKind::Guy, 3.0);
-    let met = travel(&line).unwrap();
+    let met = travel(&line);
     assert!(met.iter().any(|met| met.touch == Touch::Chafe && met.touch.keeps_cover()));
     let sleeve = additions(&line, &rope, &met).into_iter().find(|one| one.added == Added::Sleeve).unwrap();
     assert!(sleeve.thickness > rope.diameter && sleeve.mass.to_g() > 0.0);
     // What is thicker than a place on the lead is said.
-    let narrow = LineRequest { fits: vec![Fit { name: "sheave".to_owned(), thickest: Length::of_mm(11.0) }], ..line };
+    let narrow = LineRequest { fits: vec![Fit::up_to("sheave", Length::of_mm(11.0))], ..line };
     let sleeve = additions(&narrow, &rope, &met).into_iter().find(|one| one.added == Added::Sleeve).unwrap();
     assert_eq!(sleeve.findings.len(), 1);
     // A place that the sleeve never reaches is no objection.
@@ -331,9 +509,12 @@ fn chafe_keeps_its_cover_and_asks_for_a_sleeve() {
     far.push(Met { touch: Touch::Sheave, place: "sheave".to_owned(), from: Length::of_m(6.0), to: Length::of_m(9.0) });
     let sleeve = additions(&narrow, &rope, &far).into_iter().find(|one| one.added == Added::Sleeve).unwrap();
     assert!(sleeve.findings.is_empty());
-    let filled = filled_core(&narrow, &rope, (Length::of_m(8.0), Length::of_m(12.0)), Length::of_mm(11.0)).unwrap();
+    let filled =
+        filled_core(&narrow, &rope, ("clutch", (Length::of_m(8.0), Length::of_m(12.0))), Length::of_mm(11.0)).unwrap();
     assert!(filled.findings.is_empty() && filled.thickness == Length::of_mm(11.0));
-    assert!(filled_core(&narrow, &rope, (Length::of_m(8.0), Length::of_m(12.0)), Length::of_mm(9.0)).is_none());
+    assert!(
+        filled_core(&narrow, &rope, ("clutch", (Length::of_m(8.0), Length::of_m(12.0))), Length::of_mm(9.0)).is_none()
+    );
 }
 
 #[test]

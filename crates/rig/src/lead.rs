@@ -138,20 +138,26 @@ pub fn block_load(before: Force, after: Force, wrap: Angle) -> Force {
     Force::of_n((a * a + b * b - 2.0 * a * b * wrap.cos()).max(0.0).sqrt())
 }
 
-/// Which trim of a lead is asked for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Trim {
-    Hauled,
-    Eased,
-}
-
-/// A lead at both ends of its travel.
+/// A lead over its whole travel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Travel {
     /// Eased right out.
     pub eased: Run,
     /// Hauled in.
     pub hauled: Run,
+    /// Between the two and at both, from eased to hauled.
+    pub passing: Vec<Passing>,
+    /// Parts between the moving block and the first turn.
+    pub parts: u32,
+}
+
+/// A lead with its working end at one place of its travel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Passing {
+    /// How far the working end still is from where it is hauled in to.
+    pub short: Length,
+    /// The path then.
+    pub run: Run,
 }
 
 impl Travel {
@@ -177,34 +183,48 @@ impl Travel {
     }
 }
 
-/// Works a lead out at both ends of its travel.
+/// Steps in which the working end goes from eased to hauled.
+const STEPS: u32 = 24;
+
+/// Works a lead out over its whole travel.
+///
+/// The working end is taken straight from eased to hauled. A place on the way
+/// where the straight line would pass inside a sheave is left out of `passing`:
+/// there the real end goes round it.
 ///
 /// # Errors
 /// When the path is empty, has no parts, two sheaves overlap, or it doubles
-/// back where nothing turns it.
+/// back where nothing turns it, at either end of its travel.
 pub fn travel(lead: &Lead) -> Result<Travel, LeadError> {
-    Ok(Travel { eased: at_trim(lead, Trim::Eased)?, hauled: at_trim(lead, Trim::Hauled)? })
+    let (eased, hauled) = (with_end_at(lead, lead.eased)?, with_end_at(lead, lead.hauled)?);
+    let distance = lead.eased.distance(lead.hauled);
+    let mut shares: Vec<f64> = (1..STEPS).map(|step| f64::from(step) / f64::from(STEPS)).collect();
+    shares.extend(nearest(lead));
+    shares.sort_by(f64::total_cmp);
+    let mut passing = vec![Passing { short: distance, run: eased.clone() }];
+    passing.extend(shares.into_iter().filter_map(|share| {
+        let run = with_end_at(lead, lead.eased.toward(lead.hauled, share)).ok()?;
+        Some(Passing { short: distance * (1.0 - share), run })
+    }));
+    passing.push(Passing { short: Length::ZERO, run: hauled.clone() });
+    Ok(Travel { eased, hauled, passing, parts: lead.parts })
 }
 
-/// The longer and the shorter run of a lead: (eased, hauled).
-///
-/// # Errors
-/// As [`travel`].
-pub fn run(lead: &Lead) -> Result<(Run, Run), LeadError> {
-    travel(lead).map(|travel| (travel.eased, travel.hauled))
+/// Share of the travel at which the working end is nearest its first turn,
+/// where that is on the way and not at either end.
+fn nearest(lead: &Lead) -> Option<f64> {
+    let (along, to) = (between(lead.eased, lead.hauled), between(lead.eased, lead.turns.first()?.at));
+    let share = dot(along, to) / dot(along, along);
+    (share > 0.0 && share < 1.0).then_some(share)
 }
 
-pub(crate) fn at_trim(lead: &Lead, trim: Trim) -> Result<Run, LeadError> {
+fn with_end_at(lead: &Lead, start: Point) -> Result<Run, LeadError> {
     if lead.turns.is_empty() {
         return Err(LeadError::Empty);
     }
     if !(1..=24).contains(&lead.parts) {
         return Err(LeadError::Parts { given: lead.parts });
     }
-    let start = match trim {
-        Trim::Hauled => lead.hauled,
-        Trim::Eased => lead.eased,
-    };
     let places = places(lead, start);
     let legs = legs(&places)?;
     for (turn, leg) in lead.turns.iter().zip(&legs) {

@@ -43,7 +43,7 @@ pub use coefficients::{CoefficientSet, GivenRow, SailTable, SetError};
 pub use inland::{Hauling, InlandLine, InlandMaterial, Minimum, inland_minimum};
 pub use inputs::{Input, InputOutside, Inputs};
 pub use kind::LineKind;
-pub use lead::{Bearing, Lead, LeadError, Run, Travel, Turn, TurnAt, block_load, run, travel};
+pub use lead::{Bearing, Lead, LeadError, Passing, Run, Travel, Turn, TurnAt, block_load, travel};
 pub use length_rule::{RuleInput, length_by_rule};
 pub use load::{Effect, LineLoad, LoadError, Mast, Setup, hand_finding, line_load};
 pub use point::Point;

@@ -119,6 +119,10 @@ pub struct LineLoad {
     pub range: Option<(Force, Force)>,
     /// What each of those inputs does.
     pub effects: Vec<Effect>,
+    /// The worst steady pull with her righting moment at the low and at the
+    /// high end of its band, swept anew; none where it was given, or where
+    /// stability has no part in it.
+    pub stability: Option<(Force, Force)>,
     /// How it was worked out.
     pub working: Vec<Step>,
     /// What is to be said about it.
@@ -266,9 +270,16 @@ pub(crate) fn worst(sweep: &Sweep, setup: &Setup) -> Result<LineLoad, LoadError>
         second: weather.and(second).and_then(|point| Some((point.state?, point.load / power))),
         range: range.filter(|_| !effects.is_empty()),
         effects,
+        stability: weather.and_then(|_| sweep.over_the_band(setup)),
         working: working.into_steps(),
         findings,
     })
+}
+
+/// The worst steady pull alone, without its working.
+pub(crate) fn worst_pull(sweep: &Sweep, setup: &Setup) -> Option<Force> {
+    let (first, _) = Line::of(sweep, setup).ok()?.worst().ok()?;
+    Some(first.load / setup.power())
 }
 
 fn purchase_steps(setup: &Setup, load: Force, [steady, hauling, easing]: [Force; 3]) -> Vec<Step> {
@@ -537,6 +548,7 @@ fn given_load((steady, peak): (Force, Option<Force>)) -> Result<LineLoad, LoadEr
         second: None,
         range: None,
         effects: Vec::new(),
+        stability: None,
         working,
         findings: Vec::new(),
     })

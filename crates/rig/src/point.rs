@@ -20,6 +20,17 @@ impl Point {
         Point { aft: Length::of_m(aft), starboard: Length::of_m(starboard), up: Length::of_m(up) }
     }
 
+    /// A share of the straight way to another place.
+    #[must_use]
+    pub fn toward(self, other: Point, share: f64) -> Point {
+        let part = |from: Length, to: Length| from + (to - from) * share;
+        Point {
+            aft: part(self.aft, other.aft),
+            starboard: part(self.starboard, other.starboard),
+            up: part(self.up, other.up),
+        }
+    }
+
     /// The straight distance to another place.
     #[must_use]
     pub fn distance(self, other: Point) -> Length {

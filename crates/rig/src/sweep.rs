@@ -11,7 +11,7 @@ use crate::plan::{Plan, plans};
 use crate::stability::{Righting, righting};
 use crate::state::{At, Conditions, Field, State};
 use crate::{Boat, Dimensions, Sails};
-use units::{Angle, Speed};
+use units::{Angle, Force, Speed};
 
 /// The winds and angles looked at.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,6 +89,8 @@ pub struct Sweep {
     pub(crate) righting: Righting,
     pub(crate) plans: Vec<Plan>,
     pub(crate) states: Vec<State>,
+    /// The same at both ends of her righting moment's band; none where it has none.
+    band: Option<Box<[Sweep; 2]>>,
 }
 
 impl Sweep {
@@ -97,7 +99,13 @@ impl Sweep {
     pub fn of(question: Question) -> Sweep {
         let sized = question.boat.dimensions();
         let righting = righting(&question.boat);
-        Sweep::with(question, sized, righting)
+        let band = (righting.band.0 < righting.band.1).then(|| {
+            Box::new([righting.band.0, righting.band.1].map(|moment| {
+                let end = Righting { moment, band: (moment, moment), ..righting.clone() };
+                Sweep::with(question.clone(), sized.clone(), end)
+            }))
+        });
+        Sweep { band, ..Sweep::with(question, sized, righting) }
     }
 
     /// The same with another righting moment: for its band.
@@ -116,7 +124,7 @@ impl Sweep {
                 );
             }
         }
-        Sweep { question, sized, righting, plans, states }
+        Sweep { question, sized, righting, plans, states, band: None }
     }
 
     /// Every state that was looked at.
@@ -150,6 +158,12 @@ impl Sweep {
     /// such line, or she lies outside the table used.
     pub fn line(&self, setup: &Setup) -> Result<LineLoad, LoadError> {
         crate::load::worst(self, setup)
+    }
+
+    /// Steady pull at the low and the high end of her righting moment's band.
+    pub(crate) fn over_the_band(&self, setup: &Setup) -> Option<(Force, Force)> {
+        let [low, high] = self.band.as_deref()?;
+        Some((crate::load::worst_pull(low, setup)?, crate::load::worst_pull(high, setup)?))
     }
 
     pub(crate) fn field(&self) -> Field<'_> {

@@ -233,7 +233,8 @@ pub struct EndRequest<'a> {
     pub slack: Slack,
     /// Which rules it falls under.
     pub duty: Duty,
-    /// Throat to where the cover begins, of a bare-core eye.
+    /// The eye's bearing point to where the cover begins, of a bare-core eye;
+    /// of a core-to-cover join, its end to where the cover begins.
     pub stripped_run: Option<Length>,
     /// Working load.
     pub load: Option<Force>,

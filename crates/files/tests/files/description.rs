@@ -60,7 +60,14 @@ fn full_orders() -> [Vec<(&'static str, Made)>; 2] {
         table(&mut order, &["line"]).retain(|(key, _)| !keys.contains(key));
         order
     };
-    [without(&["candidates", "copied_from", "strip"]), without(&["rope", "length", "cover"])]
+    let (mut one, mut other) =
+        (without(&["candidates", "copied_from", "strip"]), without(&["rope", "length", "cover"]));
+    // A sheave has a groove, jaws hold from a thickness on.
+    table(&mut one, &["line", "lead"]).retain(|(key, _)| *key != "min_rope");
+    let jaws = table(&mut other, &["line", "lead"]);
+    jaws.retain(|(key, _)| *key != "groove");
+    jaws.iter_mut().filter(|(key, _)| *key == "on").for_each(|on| on.1 = Made::Text("\"clutch\"".to_owned()));
+    [one, other]
 }
 
 /// Every field with the path of its table.

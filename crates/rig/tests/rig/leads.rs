@@ -44,6 +44,21 @@ fn tails_and_the_tightest_bend_are_of_both_ends_of_travel() {
 }
 
 #[test]
+fn a_travel_is_walked_from_eased_to_hauled_and_past_its_nearest_place() {
+    let mut swung = lead(vec![sheave("block", Point::of_m(0.0, 0.0, 0.0), 60.0), fast(Point::of_m(-3.0, 0.0, 2.0))]);
+    (swung.eased, swung.hauled) = (Point::of_m(0.5, 3.0, 0.0), Point::of_m(0.5, -4.0, 0.0));
+    let over = travel(&swung).unwrap();
+    let shorts: Vec<f64> = over.passing.iter().map(|passing| passing.short.to_m()).collect();
+    assert!(shorts.windows(2).all(|pair| pair[0] > pair[1]), "{shorts:?}");
+    assert_eq!((shorts[0], *shorts.last().unwrap()), (7.0, 0.0));
+    assert_eq!((&over.passing[0].run, &over.passing.last().unwrap().run), (&over.eased, &over.hauled));
+    let nearest = over.passing.iter().map(|passing| passing.run.turns[0].begins.to_m()).fold(f64::INFINITY, f64::min);
+    // 0.5 m from the centre and 30 mm of radius: the tangent's length.
+    assert!((nearest - (0.5f64 * 0.5 - 0.03 * 0.03).sqrt()).abs() < 1e-9, "{nearest}");
+    assert!(over.eased.turns[0].begins.to_m() > 3.0 && over.hauled.turns[0].begins.to_m() > 4.0);
+}
+
+#[test]
 fn a_drum_holds_more_with_more_turns() {
     let turns = |load| drum_turns(Force::of_n(load), Force::of_n(50.0));
     assert_eq!((turns(200.0), turns(4000.0), turns(9000.0)), (2, 4, 5));

@@ -116,7 +116,7 @@ fn wrap_adds_up_along_a_lead() {
             },
         ],
     };
-    let Travel { eased, hauled } = travel(&lead).unwrap();
+    let Travel { eased, hauled, .. } = travel(&lead).unwrap();
     close(eased.turns[0].wrap.to_degrees(), 180.0, 0.5);
     close(eased.turns[1].wrap.to_degrees(), 90.0, 1.0);
     close((eased.length - hauled.length).to_m(), 10.7, 0.001);

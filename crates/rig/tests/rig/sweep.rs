@@ -244,6 +244,28 @@ fn an_unpublished_input_is_shown_with_what_it_does() {
     assert!(Inputs::default().with(Input::MainLeechSag, 0.9).is_err());
 }
 
+#[test]
+fn the_band_of_her_stability_is_swept_through_to_the_loads() {
+    let mut asked = question();
+    asked.boat.righting_moment = None;
+    asked.boat.displacement = Some(Mass::of_kg(5200.0));
+    let sweep = Sweep::of(asked.clone());
+    let (low, high) = sweep.righting().band;
+    for kind in [LineKind::JibSheet, LineKind::Mainsheet, LineKind::MainHalyard] {
+        let load = sweep.line(&Setup::of(kind)).unwrap();
+        let swept = load.stability.unwrap();
+        // Second road: the moment given outright.
+        let given = |moment| {
+            let boat = Boat { righting_moment: Some(moment), ..asked.boat };
+            Sweep::of(Question { boat, ..asked.clone() }).line(&Setup::of(kind)).unwrap()
+        };
+        assert_eq!(swept, (given(low).steady, given(high).steady), "{kind:?}");
+        assert!(swept.0 <= load.steady && load.steady <= swept.1);
+        assert!(given(low).stability.is_none(), "a moment that is given has no band");
+    }
+    assert!(sweep.line(&Setup::of(LineKind::DockLine)).unwrap().stability.is_none());
+}
+
 /// Lines whose every load goes with the pressure on a sail; a crew's luff
 /// tension given in newtons would not.
 const BY_PRESSURE: [LineKind; 6] = [

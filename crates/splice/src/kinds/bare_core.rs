@@ -3,8 +3,8 @@
 //! The core is made into a long-bury eye. Where the cover begins again, its
 //! tapered end is pulled inside the core towards the eye, so that nothing
 //! stands up and no yarn can fray; the core shortens a little over it. The
-//! **stripped run** is measured on the finished piece, from the throat to
-//! where the cover begins.
+//! **stripped run** is measured on the finished piece, from the eye's bearing
+//! point to where the cover begins, as every length of a line is.
 
 use super::bench;
 use super::buried::{Bury, bury, eye_rope_used};
@@ -32,6 +32,8 @@ pub(crate) struct CoverEnd {
     pub shrinkage: Length,
     /// Throat to cover on the finished piece.
     pub run: Length,
+    /// Bearing point to throat; nothing where there is no eye.
+    pub before: Length,
 }
 
 /// The layout of a bare-core eye.
@@ -39,7 +41,7 @@ pub(crate) fn lay_out(request: &EndRequest) -> Result<Layout, SpliceError> {
     let bury = bury(request)?;
     let eye_answer = eye(request, bury.diameter)?;
     let eye = eye_answer.eye;
-    let cover = cover_end(request, &bury)?;
+    let cover = cover_end(request, &bury, eye.bearing_to_throat)?;
     let mut sheet = MarkSheet::default();
     let at = bury.mark_eye(&mut sheet, Part::Core, &eye);
     // Free core from the tail's end to the cover: even braid first, then the
@@ -105,27 +107,29 @@ pub(crate) fn cover_tail(request: &EndRequest, bury: &Bury) -> (Length, Length) 
     (tail, bury.diameter * shrinkage(&bury.braid, &cover.slices()))
 }
 
-fn cover_end(request: &EndRequest, bury: &Bury) -> Result<CoverEnd, SpliceError> {
+/// `before` is the eye's way from its bearing point to the throat.
+fn cover_end(request: &EndRequest, bury: &Bury, before: Length) -> Result<CoverEnd, SpliceError> {
     let (tail, shrinkage) = cover_tail(request, bury);
     let room = bury.diameter * ROOM_DIAMETERS + bury.lead;
-    let least = bury.length + tail + room;
+    let least = before + bury.length + tail + room;
     let run = request.stripped_run.unwrap_or(least);
     if run < least {
         return Err(SpliceError::StrippedRunTooShort { given: run, least: least.up_to_mm().to_length() });
     }
-    Ok(CoverEnd { tail, shrinkage, run })
+    Ok(CoverEnd { tail, shrinkage, run: run - before, before })
 }
 
 fn cover_steps(request: &EndRequest, bury: &Bury, cover: &CoverEnd) -> Vec<Step> {
     let run_from = match request.stripped_run {
         Some(_) => GIVEN.at("stripped run asked for"),
-        None => OURS.at("shortest run: bury, cover's end and room between"),
+        None => OURS.at("shortest run: eye, bury, cover's end and room between"),
     };
     vec![
         Step::new("cover's end inside the core", "one fid", cover.tail, COMMON_PRACTICE.at("a fid is 21 diameters"))
             .input("core d", bury.diameter)
             .input("fid in d", request.rules.fid_diameters),
-        Step::new("stripped run", "", cover.run, run_from),
+        Step::new("stripped run", "from the eye's bearing point", cover.run + cover.before, run_from)
+            .input("bearing point to throat", cover.before),
         Step::new(
             "shrinkage over the cover's end",
             "integral over its taper",
@@ -170,8 +174,8 @@ fn steps(request: &EndRequest, bury: &Bury, cover: &CoverEnd, marks: &[crate::Ma
     steps.push(Sentence::new("hold throat and cover with one basting stitch each"));
     steps.extend(bench::set_and_measure(
         request,
-        "back at {}, from the throat to where the cover begins must measure {}, within {}; milk again if it does not",
-        cover.run,
+        "back at {}, from the eye's bearing point to where the cover begins must measure {}, within {}; milk again if it does not",
+        cover.run + cover.before,
     ));
     steps
 }

@@ -28,7 +28,9 @@ fn make_eye(end: &Layout, marks: &[Mark], thick: f64, outside: f64) -> Vec<Strin
         let taken = gone - piece.at("throat, standing side");
         let (run, over) = cover_end(&mut piece, &bench, end);
         let run = run - piece.at("throat, standing side") - taken;
-        piece.measure("stripped run", run, printed(end, "stripped run"));
+        // The loaded eye opens on its pin: from where it bears to the throat.
+        let before = end.eye.as_ref().unwrap().bearing_to_throat.to_mm();
+        piece.measure("stripped run", before + run, printed(end, "stripped run"));
         gone += over;
     } else {
         covered_eye(&mut piece, end, outside);
