@@ -55,8 +55,13 @@ impl PagesAsk {
             say(&format!("{name} may sign in as {}", role.word()));
             return Ok(());
         }
-        let options =
-            web::Options { store: self.store.clone(), listen: self.listen, port: self.port, hosts: self.hosts.clone() };
+        let options = web::Options {
+            store: self.store.clone(),
+            listen: self.listen,
+            port: self.port,
+            hosts: self.hosts.clone(),
+            ..web::Options::default()
+        };
         web::serve(&options, say)
     }
 }

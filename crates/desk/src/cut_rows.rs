@@ -61,13 +61,26 @@ fn row(text: &mut String, cells: &[&str]) {
         if at > 0 {
             text.push(',');
         }
-        if cell.contains([',', '"', '\n', '\r']) || *cell != cell.trim() {
+        // A text that a spreadsheet would take for a formula.
+        let formula = cell.starts_with(['=', '+', '-', '@', '\t']) && cell.parse::<f64>().is_err();
+        let cell = if formula { format!("'{cell}") } else { (*cell).to_owned() };
+        if cell.contains([',', '"', '\n', '\r']) || cell != cell.trim() {
             text.push('"');
             text.push_str(&cell.replace('"', "\"\""));
             text.push('"');
         } else {
-            text.push_str(cell);
+            text.push_str(&cell);
         }
     }
     text.push('\n');
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn no_cell_is_a_formula() {
+        let mut text = String::new();
+        super::row(&mut text, &["=1+1", "-12.5", "+cmd, \"x\"", "@a", "26-041/01"]);
+        assert_eq!(text, "'=1+1,-12.5,\"'+cmd, \"\"x\"\"\",'@a,26-041/01\n");
+    }
 }

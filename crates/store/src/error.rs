@@ -48,6 +48,12 @@ pub enum Error {
         /// What the system says.
         why: String,
     },
+    /// A server beyond this machine, and nobody said that plain text is meant.
+    #[error("the connection to {host} would not be encrypted, and {host} is beyond this machine")]
+    Unencrypted {
+        /// The server's host.
+        host: String,
+    },
     /// No room to write.
     #[error("there is no room left to write: {why}")]
     Full {
@@ -170,6 +176,10 @@ impl Error {
             Error::Newer { .. } => "use the newer Becket, or open a backup of before the change",
             Error::Occupied { .. } => "give a place where there is nothing yet",
             Error::ReadOnly { .. } => "give the user who runs Becket the right to write the file and its folder",
+            Error::Unencrypted { .. } => {
+                "tunnel it (ssh -L 5432:localhost:5432 SERVER) and give localhost; on a network of the loft's own that \
+                 nobody else reads, add ?sslmode=disable to the address"
+            }
             Error::Full { .. } => {
                 "make room on the disk; what was acknowledged is kept, this last entry was not written"
             }

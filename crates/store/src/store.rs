@@ -15,9 +15,9 @@ use crate::error::Error;
 use crate::layout;
 use crate::place::Place;
 use crate::work::{Inner, Work};
-use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
+use sqlx::postgres::{PgConnectOptions, PgPoolOptions, PgSslMode};
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
-use sqlx::{PgPool, SqlitePool};
+use sqlx::{PgPool, Sqlite, SqlitePool, Transaction};
 use std::path::Path;
 use std::str::FromStr;
 use std::time::Duration;
@@ -132,7 +132,7 @@ impl Store {
     /// A transaction that writes.
     pub(crate) async fn writing(&self) -> Result<Work, Error> {
         let inner = match &self.pools {
-            Pools::File { writer, .. } => writer.begin_with("BEGIN IMMEDIATE").await.map(Inner::Sqlite),
+            Pools::File { writer, .. } => begin_to_write(writer).await.map(Inner::Sqlite),
             Pools::Server(pool) => pool.begin().await.map(Inner::Postgres),
         };
         Ok(Work::new(self.place.clone(), inner.map_err(|error| Error::of_driver(&self.place, error))?))
@@ -147,6 +147,19 @@ impl Store {
             }
         };
         Ok(Work::new(self.place.clone(), inner.map_err(|error| Error::of_driver(&self.place, error))?))
+    }
+}
+
+/// Begins on the one connection that writes. SQLite ends a transaction by
+/// itself when the disk is full, and the driver then counts one that is open
+/// for ever: such a connection is closed, and another begins.
+async fn begin_to_write(writer: &SqlitePool) -> Result<Transaction<'static, Sqlite>, sqlx::Error> {
+    match writer.begin_with("BEGIN IMMEDIATE").await {
+        Err(sqlx::Error::InvalidSavePointStatement) => {
+            writer.acquire().await?.close().await?;
+            writer.begin_with("BEGIN IMMEDIATE").await
+        }
+        begun => begun,
     }
 }
 
@@ -262,11 +275,24 @@ async fn open_to_read(place: &Place, path: &Path) -> Result<Pools, Error> {
     Err(last.unwrap_or_else(|| Error::ReadOnly { why: place.to_string() }))
 }
 
+/// The connection is not encrypted: it stays within this machine unless the
+/// address says `sslmode=disable` in so many words.
+fn refuse_unencrypted(options: &PgConnectOptions) -> Result<(), Error> {
+    let host = options.get_host();
+    let here = options.get_socket().is_some()
+        || host.starts_with('/')
+        || host.eq_ignore_ascii_case("localhost")
+        || host.trim_matches(['[', ']']).parse::<std::net::IpAddr>().is_ok_and(|address| address.is_loopback());
+    if here || matches!(options.get_ssl_mode(), PgSslMode::Disable) {
+        return Ok(());
+    }
+    Err(Error::Unencrypted { host: host.to_owned() })
+}
+
 async fn open_server(place: &Place, url: &str) -> Result<Pools, Error> {
-    let options = PgConnectOptions::from_str(url)
-        .map_err(|error| Error::of_driver(place, error))?
-        .application_name("becket")
-        .options([("lock_timeout", "30s")]);
+    let options = PgConnectOptions::from_str(url).map_err(|error| Error::of_driver(place, error))?;
+    refuse_unencrypted(&options)?;
+    let options = options.application_name("becket").options([("lock_timeout", "30s")]);
     let pool = PgPoolOptions::new().max_connections(16).acquire_timeout(SERVER_WAIT).connect_with(options).await;
     Ok(Pools::Server(pool.map_err(|error| Error::of_driver(place, error))?))
 }

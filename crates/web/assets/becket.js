@@ -21,17 +21,26 @@
     const said = form.querySelector(".draft");
     const fields = [...form.querySelectorAll("textarea[name], input[name]:not([type=hidden]):not([type=file]):not([type=password]):not([type=radio]):not([type=checkbox]), select[name]")];
     const say = (text) => { if (said) said.textContent = text; };
+    const revision = () => Number(form.dataset.revision || 0);
+    const revise = (to) => {
+      const hidden = form.querySelector("input[name=revision]");
+      if (!to || !hidden) return;
+      form.dataset.revision = to;
+      hidden.value = to;
+    };
     const waiting = new Map();
     let timer = 0;
     for (const field of fields) {
       const first = field.value;
       const held = read(key(field.name));
-      if (held !== null && held !== first) {
-        field.value = held;
+      if (held && held.value !== first) {
+        field.value = held.value;
+        // A save is judged by the revision that the text was begun from.
+        revise(held.revision);
         say("What you had typed here is back; it is not saved yet.");
       }
       field.addEventListener("input", () => {
-        write(key(field.name), field.value);
+        write(key(field.name), { value: field.value, revision: revision() });
         waiting.set(field.name, field.value);
         say("Kept in this browser.");
         clearTimeout(timer);
@@ -45,7 +54,7 @@
         try {
           const answer = await fetch("/drafts", {
             method: "POST", headers: { "content-type": "application/json" },
-            body: JSON.stringify({ page, field, value, based_on: Number(form.dataset.revision || 0) }),
+            body: JSON.stringify({ page, field, value, based_on: revision() }),
           });
           if (!answer.ok) throw new Error(String(answer.status));
           if (waiting.get(field) === value) waiting.delete(field);
@@ -59,8 +68,8 @@
       }
     }
   }
-  function read(key) { try { return localStorage.getItem(key); } catch { return null; } }
-  function write(key, value) { try { localStorage.setItem(key, value); } catch { /* no room: the loft's copy remains */ } }
+  function read(key) { try { return JSON.parse(localStorage.getItem(key)); } catch { return null; } }
+  function write(key, kept) { try { localStorage.setItem(key, JSON.stringify(kept)); } catch { /* no room: the loft's copy remains */ } }
   function forgetPage(page) {
     try {
       for (const key of Object.keys(localStorage)) if (key.startsWith("becket " + page + " ")) localStorage.removeItem(key);

@@ -4,12 +4,14 @@
 //! status that goes with it.
 
 use crate::app::App;
+use crate::bodies::sent;
 use crate::guard::Caller;
 use crate::loft::{Order, Saved};
 use crate::openapi;
 use crate::pages::orders::added;
 use crate::pages::{lines_request, worked};
 use crate::refusal::{ApiRefusal, problem};
+use axum::body::Body;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
@@ -73,8 +75,9 @@ struct OrderIn {
 async fn add_order(
     State(app): State<App>,
     Extension(caller): Extension<Caller>,
-    Json(order): Json<OrderIn>,
+    body: Body,
 ) -> Result<(StatusCode, Json<OrderOut>), ApiRefusal> {
+    let order: OrderIn = sent(body).await?;
     let id = added(&app, &order.text, &caller.who).await?;
     Ok((StatusCode::CREATED, Json(OrderOut::of(app.loft.order(&id).await?))))
 }
@@ -87,8 +90,9 @@ async fn save_order(
     State(app): State<App>,
     Extension(caller): Extension<Caller>,
     Path(id): Path<String>,
-    Json(given): Json<OrderIn>,
+    body: Body,
 ) -> Result<Json<OrderOut>, ApiRefusal> {
+    let given: OrderIn = sent(body).await?;
     let order = app.loft.order(&id).await?;
     desk::boat(&Text::held(format!("order {id}"), &given.text), None)?;
     let based_on = given
@@ -138,7 +142,8 @@ struct SpliceIn {
     units: Option<String>,
 }
 
-async fn splice(State(app): State<App>, Json(asked): Json<SpliceIn>) -> Result<Json<SpliceAnswer>, ApiRefusal> {
+async fn splice(State(app): State<App>, body: Body) -> Result<Json<SpliceAnswer>, ApiRefusal> {
+    let asked: SpliceIn = sent(body).await?;
     let ropes = app.loft.setting("rope-list").await?.map(|text| Text::held("rope list", text));
     let request = SpliceRequest {
         rope: asked.rope,

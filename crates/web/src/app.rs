@@ -2,11 +2,11 @@
 
 use crate::answers::Answers;
 use crate::loft::Loft;
+use crate::pace::{CHANGES, Pace, REFUSALS};
 use crate::plans::Plans;
-use crate::sessions::Sessions;
-use std::collections::HashMap;
+use crate::sessions::{SessionLimits, Sessions};
 use std::net::IpAddr;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 
 /// The application behind the routes.
 #[derive(Debug, Clone)]
@@ -17,19 +17,30 @@ pub struct App(Arc<Parts>);
 pub struct Parts {
     pub(crate) loft: Loft,
     pub(crate) sessions: Sessions,
-    pub(crate) pace: Pace,
+    pub(crate) changes: Pace,
+    pub(crate) refusals: Pace,
     pub(crate) needs_sign_in: bool,
     hosts: Vec<String>,
     pub(crate) plans: Plans,
     pub(crate) answers: Answers,
 }
 
+/// With whom the loft is shared.
+#[derive(Debug)]
+pub(crate) struct Sharing {
+    pub(crate) needs_sign_in: bool,
+    pub(crate) hosts: Vec<String>,
+    pub(crate) sessions: SessionLimits,
+}
+
 impl App {
-    pub(crate) fn new(loft: Loft, needs_sign_in: bool, hosts: Vec<String>) -> App {
+    pub(crate) fn new(loft: Loft, sharing: Sharing) -> App {
+        let Sharing { needs_sign_in, hosts, sessions } = sharing;
         App(Arc::new(Parts {
             loft,
-            sessions: Sessions::default(),
-            pace: Pace::default(),
+            sessions: Sessions::new(sessions),
+            changes: Pace::new(CHANGES),
+            refusals: Pace::new(REFUSALS),
             needs_sign_in,
             hosts,
             plans: Plans::default(),
@@ -58,24 +69,5 @@ impl std::ops::Deref for App {
 
     fn deref(&self) -> &Parts {
         &self.0
-    }
-}
-
-/// How many changes each caller has made in this minute.
-#[derive(Debug, Default)]
-pub(crate) struct Pace(Mutex<HashMap<String, (u64, u32)>>);
-
-/// Changes in a minute: drafts are kept as somebody types, so not few.
-const CHANGES: u32 = 600;
-
-impl Pace {
-    /// May this caller change something now?
-    pub(crate) fn may(&self, who: &str) -> bool {
-        let minute = crate::calendar::seconds() / 60;
-        let mut table = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        table.retain(|_, (of, _)| *of == minute);
-        let (_, count) = table.entry(who.to_owned()).or_insert((minute, 0));
-        *count += 1;
-        *count <= CHANGES
     }
 }

@@ -10,6 +10,16 @@ pub(crate) const LARGEST_FORM: usize = 2 * 1024 * 1024;
 /// Largest upload: a photo of a tablet.
 pub(crate) const LARGEST_UPLOAD: usize = 16 * 1024 * 1024;
 
+/// What a programme sends: JSON of at most 2 MB.
+pub(crate) async fn sent<T: serde::de::DeserializeOwned>(body: Body) -> Result<T, Problem> {
+    let bytes = to_bytes(body, LARGEST_FORM)
+        .await
+        .map_err(|_| problem("too-large", "what was sent is larger than 2 MB", "send less at once"))?;
+    serde_json::from_slice(&bytes).map_err(|why| {
+        problem("not-json", format!("what was sent cannot be read: {why}"), "/api/openapi.json says what is wanted")
+    })
+}
+
 /// A form's fields; the last of a name counts, as a browser sends them.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Fields(HashMap<String, Vec<String>>);

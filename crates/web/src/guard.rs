@@ -9,7 +9,8 @@
 
 use crate::app::App;
 use crate::cookies;
-use crate::refusal::{ApiRefusal, Refusal, problem};
+use crate::pace::Turn;
+use crate::refusal::{ApiRefusal, Code, Refusal, problem};
 use crate::users::Role;
 use axum::extract::{ConnectInfo, Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, header};
@@ -18,6 +19,9 @@ use axum::response::{IntoResponse, Redirect, Response};
 use desk::Problem;
 use std::io::Write;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
+
+/// Who somebody is before they sign in; no user can have the name.
+const NOBODY: &str = "(nobody signed in)";
 
 /// Who is asking.
 #[derive(Debug, Clone)]
@@ -35,6 +39,11 @@ pub(crate) struct Caller {
 impl Caller {
     fn bench(from: IpAddr) -> Caller {
         Caller { who: "bench".to_owned(), role: Role::Owner, signed_in: false, from }
+    }
+
+    /// Somebody who has not signed in where one must.
+    fn nobody(from: IpAddr) -> Caller {
+        Caller { who: NOBODY.to_owned(), role: Role::Reader, signed_in: false, from }
     }
 
     /// Refuses who is not an owner.
@@ -56,14 +65,17 @@ pub(crate) async fn guard(State(app): State<App>, mut request: Request, next: Ne
             request.extensions_mut().insert(caller.clone());
             let response = next.run(request).await;
             if response.status().is_client_error() && response.status() != 404 {
-                note(&app, &caller.who, from, &asked, response.status().as_str()).await;
+                let code = response.extensions().get::<Code>().map_or("", |code| code.0.as_str());
+                let why = format!("{} {code}", response.status().as_str());
+                note(&app, &caller.who, from, &asked, why.trim_end()).await;
             }
             response
         }
         Err(why) => {
             let asked = format!("{} {}", request.method(), request.uri().path());
-            note(&app, "", from, &asked, &why.code).await;
-            turned_away(&request, why, from)
+            let who = if app.needs_sign_in { NOBODY } else { "bench" };
+            note(&app, why.who.as_deref().unwrap_or(who), from, &asked, &why.problem.code).await;
+            turned_away(&request, why.problem, from)
         }
     };
     for (name, value) in HEADERS {
@@ -75,7 +87,7 @@ pub(crate) async fn guard(State(app): State<App>, mut request: Request, next: Ne
 const HEADERS: [(&str, &str); 7] = [
     (
         "content-security-policy",
-        "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
+        "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
     ),
     ("x-content-type-options", "nosniff"),
     ("x-frame-options", "DENY"),
@@ -87,37 +99,61 @@ const HEADERS: [(&str, &str); 7] = [
 
 /// Writes a refusal down; it stands whether or not that can be done.
 async fn note(app: &App, who: &str, from: IpAddr, asked: &str, why: &str) {
+    let (asked, why) = match app.refusals.count(&from.to_string()) {
+        Turn::Within => (asked, why),
+        Turn::FirstOver => ("more than is written down in a minute", "too-often"),
+        Turn::Over => return,
+    };
     if let Err(lost) = app.loft.note_refusal(asked, why, &from.to_string(), who).await {
         let _ = writeln!(std::io::stderr(), "becket: a refusal could not be written down: {lost}");
     }
 }
 
-fn admit(app: &App, request: &Request, from: IpAddr) -> Result<Caller, Problem> {
+fn admit(app: &App, request: &Request, from: IpAddr) -> Result<Caller, TurnedAway> {
     let host = host_of(request)?;
     if !app.is_ours(host) {
         let message = format!("this is Becket, but {host:?} was asked for");
-        return Err(problem("other-host", message, "open the address that the program printed when it started"));
+        let hint = "open the address that the program printed when it started";
+        return Err(problem("other-host", message, hint).into());
     }
     let reads = matches!(*request.method(), Method::GET | Method::HEAD);
     if !reads && !from_our_pages(request.headers(), host) {
-        return Err(problem("other-site", "the form came from another site", "open the page here and send it again"));
+        let hint = "open the page here and send it again";
+        return Err(problem("other-site", "the form came from another site", hint).into());
     }
     let path = request.uri().path();
-    if !app.needs_sign_in || is_open(path) {
+    if !app.needs_sign_in {
         return Ok(Caller::bench(from));
+    }
+    if is_open(path) {
+        return Ok(Caller::nobody(from));
     }
     let session = cookies::session_id(request.headers()).and_then(|id| app.sessions.find(id));
     let Some(session) = session else {
-        return Err(problem("sign-in", "this loft is shared: sign in first", "open /sign-in"));
+        return Err(problem("sign-in", "this loft is shared: sign in first", "open /sign-in").into());
     };
     let caller = Caller { who: session.who, role: session.role, signed_in: true, from };
     if !reads && caller.role == Role::Reader && path != "/sign-out" {
-        return Err(problem("not-yours", "a reader looks and does not change anything", "ask an owner of the loft"));
+        let why = problem("not-yours", "a reader looks and does not change anything", "ask an owner of the loft");
+        return Err(TurnedAway { problem: why, who: Some(caller.who) });
     }
-    if !reads && !app.pace.may(&caller.who) {
-        return Err(problem("too-often", "too many changes in a minute", "wait a minute, then go on"));
+    if !reads && app.changes.count(&caller.who) != Turn::Within {
+        let why = problem("too-often", "too many changes in a minute", "wait a minute, then go on");
+        return Err(TurnedAway { problem: why, who: Some(caller.who) });
     }
     Ok(caller)
+}
+
+/// Why somebody was turned away, and who, where that is known.
+struct TurnedAway {
+    problem: Problem,
+    who: Option<String>,
+}
+
+impl From<Problem> for TurnedAway {
+    fn from(problem: Problem) -> TurnedAway {
+        TurnedAway { problem, who: None }
+    }
 }
 
 /// What is seen without signing in: the sign-in page, what it looks like, and health.
@@ -151,7 +187,7 @@ fn turned_away(request: &Request, why: Problem, from: IpAddr) -> Response {
     if why.code == "sign-in" && request.method() == Method::GET {
         return Redirect::to(&format!("/sign-in?to={}", crate::view::part(path))).into_response();
     }
-    Refusal::new(why, &Caller { role: Role::Reader, ..Caller::bench(from) }).into_response()
+    Refusal::new(why, &Caller::nobody(from)).into_response()
 }
 
 #[cfg(test)]

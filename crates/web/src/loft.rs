@@ -172,6 +172,21 @@ impl Loft {
         Ok(setting.and_then(|setting| serde_json::from_str(&setting.value).ok()))
     }
 
+    /// The rope list and its revision; 0 where there is none yet.
+    pub(crate) async fn rope_list(&self) -> Result<(String, i64), Problem> {
+        let setting = self.0.store().setting("rope-list").await?;
+        Ok(setting.map_or_else(Default::default, |setting| {
+            (serde_json::from_str(&setting.value).unwrap_or_default(), setting.revision)
+        }))
+    }
+
+    /// Sets the rope list, if nobody has since the revision it was made from.
+    pub(crate) async fn set_rope_list(&self, text: &str, based_on: i64, who: &str) -> Result<(), Problem> {
+        let json = serde_json::Value::from(text).to_string();
+        self.0.store().set("rope-list", &json, Some(based_on), &stamp(who)?).await?;
+        Ok(())
+    }
+
     pub(crate) async fn set(&self, key: &str, value: &str, who: &str) -> Result<(), Problem> {
         let json = serde_json::Value::from(value).to_string();
         self.0.store().set(key, &json, None, &stamp(who)?).await?;
@@ -205,9 +220,22 @@ impl Loft {
         Ok(())
     }
 
+    /// Closes a user, who then signs in no more.
+    pub(crate) async fn close_user(&self, name: &str, who: &str) -> Result<(), Problem> {
+        let Some(user) = self.0.store().user(name).await? else {
+            return Err(crate::refusal::problem(
+                "missing",
+                format!("there is no user {name:?}"),
+                "choose one of the list",
+            ));
+        };
+        let facts = UserFacts { name: &user.name, role: user.role, state: UserState::Closed, secret: None };
+        self.0.store().set_user(facts, &stamp(who)?).await?;
+        Ok(())
+    }
+
     /// Writes a refusal down.
     pub(crate) async fn note_refusal(&self, what: &str, why: &str, from: &str, who: &str) -> Result<(), Problem> {
-        let who = if who.is_empty() { "nobody signed in" } else { who };
         self.0.store().note_refusal(what, why, from, &stamp(who)?).await?;
         Ok(())
     }

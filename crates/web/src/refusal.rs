@@ -22,6 +22,10 @@ pub(crate) struct Refusal {
 #[derive(Debug)]
 pub(crate) struct ApiRefusal(pub(crate) Problem);
 
+/// A refusal's code, with its answer: what is written down of it.
+#[derive(Debug, Clone)]
+pub(crate) struct Code(pub(crate) String);
+
 /// A page that says what cannot be done.
 #[derive(Template)]
 #[template(path = "refusal.html")]
@@ -33,6 +37,7 @@ struct RefusalPage<'a> {
 /// The status that goes with a problem.
 pub(crate) fn status(problem: &Problem) -> StatusCode {
     match (problem.fault, problem.code.as_str()) {
+        (_, "not-json") => StatusCode::UNPROCESSABLE_ENTITY,
         (_, "sign-in") => StatusCode::UNAUTHORIZED,
         (_, "not-yours" | "other-site") => StatusCode::FORBIDDEN,
         (_, "other-host") => StatusCode::MISDIRECTED_REQUEST,
@@ -42,6 +47,8 @@ pub(crate) fn status(problem: &Problem) -> StatusCode {
         (_, "not-there" | "missing" | "no-such-line" | "no-such-piece" | "no-such-plan" | "no-such-step") => {
             StatusCode::NOT_FOUND
         }
+        (_, "disk-full") => StatusCode::INSUFFICIENT_STORAGE,
+        (_, "store-unreachable" | "store-busy" | "read-only") => StatusCode::SERVICE_UNAVAILABLE,
         (Fault::Request, _) => StatusCode::BAD_REQUEST,
         (Fault::File | Fault::Refused, _) => StatusCode::UNPROCESSABLE_ENTITY,
         (Fault::Disk, _) => StatusCode::INTERNAL_SERVER_ERROR,
@@ -59,6 +66,7 @@ impl IntoResponse for Refusal {
         let shell = Shell::new("", "this cannot be done", &self.who);
         let mut response = html(&RefusalPage { shell, problem: &self.problem });
         *response.status_mut() = self.status;
+        response.extensions_mut().insert(Code(self.problem.code));
         response
     }
 }
@@ -72,7 +80,9 @@ impl From<Problem> for ApiRefusal {
 impl IntoResponse for ApiRefusal {
     fn into_response(self) -> Response {
         let body = serde_json::to_vec(&self.0).unwrap_or_else(|_| b"{}".to_vec());
-        (status(&self.0), [(header::CONTENT_TYPE, "application/json")], body).into_response()
+        let mut response = (status(&self.0), [(header::CONTENT_TYPE, "application/json")], body).into_response();
+        response.extensions_mut().insert(Code(self.0.code));
+        response
     }
 }
 

@@ -1,9 +1,10 @@
 //! A port opened, its address printed, pages served until the program ends.
 
-use crate::app::App;
+use crate::app::{App, Sharing};
 use crate::loft::Loft;
 use crate::refusal::problem;
 use crate::routes::router;
+use crate::sessions::SessionLimits;
 use crate::users::{self, Role};
 use desk::Problem;
 use std::io::Write;
@@ -20,6 +21,8 @@ pub struct Options {
     pub port: u16,
     /// Names under which the machine may be asked for, besides numbers.
     pub hosts: Vec<String>,
+    /// How long a session of a shared loft lasts.
+    pub sessions: SessionLimits,
 }
 
 impl Default for Options {
@@ -29,6 +32,7 @@ impl Default for Options {
             listen: IpAddr::V4(Ipv4Addr::LOCALHOST),
             port: 4310,
             hosts: Vec::new(),
+            sessions: SessionLimits::default(),
         }
     }
 }
@@ -94,7 +98,8 @@ pub async fn open(options: &Options) -> Result<App, Problem> {
             "first add one: becket pages --add-user NAME --role owner",
         ));
     }
-    Ok(App::new(loft, options.shared(), options.hosts.clone()))
+    let sharing = Sharing { needs_sign_in: options.shared(), hosts: options.hosts.clone(), sessions: options.sessions };
+    Ok(App::new(loft, sharing))
 }
 
 fn runtime() -> Result<tokio::runtime::Runtime, Problem> {

@@ -1,58 +1,82 @@
 //! Sessions of a shared loft: random ids, kept as hashes, that end.
 //!
-//! A session ends when it is signed out, 12 hours after it began, after two
-//! hours without a request, and with the program. What was half typed is
-//! kept under the user and not under the session, so nothing is lost by it.
+//! A session ends when it is signed out, a while after it began, a shorter
+//! while after its last request, and with the program. Time is the machine's
+//! own count since it started and not its clock, so that a clock that is set
+//! forward or back ends no session and keeps none. What was half typed is kept
+//! under the user and not under the session, so nothing is lost by it.
 
-use crate::calendar;
 use crate::users::Role;
 use sha2::{Digest, Sha256};
 use std::collections::HashMap;
 use std::net::IpAddr;
 use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::time::{Duration, Instant};
 
-/// Longest session, s.
-pub(crate) const LONGEST: u64 = 12 * 3600;
-/// Longest without a request, s.
-const IDLE: u64 = 2 * 3600;
 /// Sign-ins tried from one address, or for one user, in a minute.
 const TRIES: usize = 8;
+const MINUTE: Duration = Duration::from_secs(60);
+
+/// How long a session lasts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SessionLimits {
+    /// From its beginning; 12 hours where nothing is said.
+    pub longest: Duration,
+    /// From its last request; 2 hours where nothing is said.
+    pub idle: Duration,
+}
+
+impl Default for SessionLimits {
+    fn default() -> Self {
+        SessionLimits { longest: Duration::from_secs(12 * 3600), idle: Duration::from_secs(2 * 3600) }
+    }
+}
 
 /// A session.
 #[derive(Debug, Clone)]
 pub(crate) struct Session {
     pub(crate) who: String,
     pub(crate) role: Role,
-    began: u64,
-    seen: u64,
+    began: Instant,
+    seen: Instant,
 }
 
 /// All sessions, and the sign-ins that were tried.
 #[derive(Debug, Default)]
 pub(crate) struct Sessions {
+    limits: SessionLimits,
     open: Mutex<HashMap<[u8; 32], Session>>,
-    tries: Mutex<HashMap<String, Vec<u64>>>,
+    tries: Mutex<HashMap<String, Vec<Instant>>>,
 }
 
 impl Sessions {
+    pub(crate) fn new(limits: SessionLimits) -> Sessions {
+        Sessions { limits, ..Sessions::default() }
+    }
+
+    /// Longest session, s.
+    pub(crate) const fn longest(&self) -> u64 {
+        self.limits.longest.as_secs()
+    }
+
     /// Begins one and gives its id.
     pub(crate) fn begin(&self, who: &str, role: Role) -> Option<String> {
         let mut random = [0u8; 32];
         getrandom::fill(&mut random).ok()?;
         let id: String = random.iter().map(|byte| format!("{byte:02x}")).collect();
-        let now = calendar::seconds();
+        let now = Instant::now();
         let mut open = held(&self.open);
-        open.retain(|_, session| !session.over(now));
+        open.retain(|_, session| !session.over(now, &self.limits));
         open.insert(key(&id), Session { who: who.to_owned(), role, began: now, seen: now });
         Some(id)
     }
 
     /// The session of an id, if it has not ended.
     pub(crate) fn find(&self, id: &str) -> Option<Session> {
-        let now = calendar::seconds();
+        let now = Instant::now();
         let mut open = held(&self.open);
         let session = open.get_mut(&key(id))?;
-        if session.over(now) {
+        if session.over(now, &self.limits) {
             open.remove(&key(id));
             return None;
         }
@@ -72,25 +96,28 @@ impl Sessions {
 
     /// May another sign-in be tried from here for this user?
     pub(crate) fn may_try(&self, from: IpAddr, who: &str) -> bool {
-        let now = calendar::seconds();
+        let now = Instant::now();
         let mut tries = held(&self.tries);
         tries.retain(|_, times| {
-            times.retain(|time| time + 60 > now);
+            times.retain(|time| now.duration_since(*time) < MINUTE);
             !times.is_empty()
         });
         let mut may = true;
         for key in [format!("address {from}"), format!("user {}", who.to_lowercase())] {
             let times = tries.entry(key).or_default();
             may &= times.len() < TRIES;
-            times.push(now);
+            // One more than is allowed shows that it was too many.
+            if times.len() <= TRIES {
+                times.push(now);
+            }
         }
         may
     }
 }
 
 impl Session {
-    const fn over(&self, now: u64) -> bool {
-        now >= self.began + LONGEST || now >= self.seen + IDLE
+    fn over(&self, now: Instant, limits: &SessionLimits) -> bool {
+        now.duration_since(self.began) >= limits.longest || now.duration_since(self.seen) >= limits.idle
     }
 }
 
@@ -120,10 +147,13 @@ mod tests {
 
     #[test]
     fn sessions_end_by_themselves() {
-        let session = Session { who: String::new(), role: Role::Reader, began: 1000, seen: 1000 };
-        assert!(!session.over(1000 + IDLE - 1) && session.over(1000 + IDLE));
-        let busy = Session { seen: 1000 + LONGEST, ..session };
-        assert!(busy.over(1000 + LONGEST));
+        let limits = SessionLimits::default();
+        let began = Instant::now();
+        let session = Session { who: String::new(), role: Role::Reader, began, seen: began };
+        let second = Duration::from_secs(1);
+        assert!(!session.over(began + limits.idle - second, &limits) && session.over(began + limits.idle, &limits));
+        let busy = Session { seen: began + limits.longest - second, ..session };
+        assert!(!busy.over(began + limits.longest - second, &limits) && busy.over(began + limits.longest, &limits));
     }
 
     #[test]

@@ -102,6 +102,7 @@ impl From<store::Error> for Problem {
             Error::NotAStore { .. } => (Fault::File, "not-a-store"),
             Error::Newer { .. } => (Fault::File, "newer-store"),
             Error::Occupied { .. } => (Fault::Refused, "occupied"),
+            Error::Unencrypted { .. } => (Fault::Request, "not-encrypted"),
             Error::ReadOnly { .. } => (Fault::Disk, "read-only"),
             Error::Full { .. } => (Fault::Disk, "disk-full"),
             Error::Busy { .. } => (Fault::Disk, "store-busy"),

@@ -156,6 +156,9 @@ async fn write_until_refused(place: &Place) {
     };
     assert!(kept.len() > 3, "refused after {}: {refused}", kept.len());
     assert_eq!(store.setting(&kept[0]).await.unwrap().unwrap().value.len(), 20_000);
+    // Refused again for the same reason: the first refusal left nothing open.
+    let again = store.set("again", &"x".repeat(20_000), None, &stamp("Ada", 1)).await.unwrap_err();
+    assert_eq!(again.to_string(), refused.to_string());
     store.close().await;
     let store = Store::open(place).await.unwrap();
     let found: BTreeSet<String> = store.settings().await.unwrap().into_iter().map(|setting| setting.key).collect();

@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::bodies::{Fields, LARGEST_UPLOAD};
 use crate::guard::Caller;
 use crate::loft::{Mark, Photo, PieceKept, Taken};
-use crate::pages::{lines_request, units, worked};
+use crate::pages::{interrupted, lines_request, units, worked};
 use crate::photo;
 use crate::refusal::{Refusal, problem};
 use crate::view::{Shell, html, part};
@@ -18,6 +18,7 @@ use desk::{BenchAnswer, BenchEnd, Measured, PieceListed, Problem};
 use serde::Deserialize;
 use std::collections::BTreeSet;
 use std::sync::Arc;
+use tokio::sync::Semaphore;
 
 #[derive(Template)]
 #[template(path = "bench.html")]
@@ -246,6 +247,8 @@ pub(crate) async fn measure(
     match judged(&app, &page.bench, &what, &given).await {
         Ok(measured) => {
             app.loft.measure(&code, &measured, &given, &caller.who).await.map_err(refuse)?;
+            let typed = format!("{} {what}", address(&code));
+            app.loft.drop_drafts(&caller.who, &typed).await.map_err(refuse)?;
             let last = page.steps.len().saturating_sub(1);
             Ok(Redirect::to(&format!("{}?step={last}&said=measured#found", address(&code))).into_response())
         }
@@ -292,6 +295,9 @@ pub(crate) async fn photo(
     Ok(Redirect::to(&format!("{}?step={step}&said=photo", address(&code))).into_response())
 }
 
+/// Photos decoded at once: each may take a quarter of a gigabyte.
+static PHOTOS_AT_ONCE: Semaphore = Semaphore::const_new(2);
+
 async fn kept_photo(app: &App, caller: &Caller, code: &str, mut form: Multipart) -> Result<String, Problem> {
     let mut step = "0".to_owned();
     let lost = |why: axum::extract::multipart::MultipartError| {
@@ -312,6 +318,7 @@ async fn kept_photo(app: &App, caller: &Caller, code: &str, mut form: Multipart)
                 if bytes.len() > LARGEST_UPLOAD {
                     return Err(problem("too-large", "the photo is larger than 16 MB", "send a smaller one"));
                 }
+                let _turn = PHOTOS_AT_ONCE.acquire().await.map_err(|why| interrupted(&why))?;
                 let photo = worked(move || photo::rewritten(&bytes)).await?;
                 app.loft.add_photo(code, &step, photo, &caller.who).await?;
             }

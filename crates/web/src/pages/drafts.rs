@@ -1,15 +1,17 @@
 //! What is half typed, kept at the loft under the person and the page.
 
 use crate::app::App;
+use crate::bodies::sent;
 use crate::calendar;
 use crate::guard::Caller;
 use crate::loft::Draft;
 use crate::refusal::{ApiRefusal, Refusal, problem};
 use crate::view::part;
+use axum::Extension;
+use axum::body::Body;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::{Extension, Json};
 use serde::Deserialize;
 
 /// Longest field that is kept: an order file.
@@ -28,8 +30,9 @@ pub(crate) struct Typed {
 pub(crate) async fn keep(
     State(app): State<App>,
     Extension(caller): Extension<Caller>,
-    Json(typed): Json<Typed>,
+    body: Body,
 ) -> Result<StatusCode, ApiRefusal> {
+    let typed: Typed = sent(body).await?;
     if typed.value.len() > LONGEST || typed.page.len() > 400 || typed.field.len() > 100 {
         return Err(problem("too-large", "the field is too long to keep", "save it, or split it").into());
     }
@@ -38,7 +41,7 @@ pub(crate) async fn keep(
     Ok(StatusCode::NO_CONTENT)
 }
 
-/// `GET /orders/{id}/draft/drop`: back to the order as it is saved.
+/// `POST /orders/{id}/draft/drop`: back to the order as it is saved.
 pub(crate) async fn drop_order(
     State(app): State<App>,
     Extension(caller): Extension<Caller>,
@@ -46,5 +49,5 @@ pub(crate) async fn drop_order(
 ) -> Result<Response, Refusal> {
     let page = format!("/orders/{}", part(&id));
     app.loft.drop_drafts(&caller.who, &page).await.map_err(|why| Refusal::new(why, &caller))?;
-    Ok(Redirect::to(&page).into_response())
+    Ok(Redirect::to(&format!("{page}?said=thrown")).into_response())
 }

@@ -31,7 +31,8 @@ struct Page {
     problem: Option<Problem>,
     theirs: Option<Order>,
     drafted: Option<String>,
-    who_else: bool,
+    /// The revision that the text was made from: a save is judged by it.
+    based_on: i64,
 }
 
 impl Page {
@@ -42,12 +43,17 @@ impl Page {
             shell: Shell::new("orders", title, caller),
             text: order.text.clone(),
             boat,
+            based_on: order.revision,
             order,
             problem: None,
             theirs: None,
             drafted: None,
-            who_else: false,
         }
+    }
+
+    /// Has somebody saved since the text was begun?
+    fn who_else(&self) -> bool {
+        self.based_on != self.order.revision
     }
 }
 
@@ -69,7 +75,7 @@ pub(crate) async fn page(
     page.shell = page.shell.saying(said.said.as_deref());
     page.problem = worked_out(&app, &page.order).await;
     if let Some(draft) = drafts.into_iter().find(|draft| draft.field == "text" && draft.value != page.text) {
-        page.who_else = draft.based_on.is_some_and(|revision| revision != page.order.revision);
+        page.based_on = draft.based_on.filter(|revision| *revision > 0).unwrap_or(page.based_on);
         page.drafted = Some(draft.at);
         page.text = draft.value;
     }
@@ -94,7 +100,7 @@ pub(crate) async fn save(
         let status = status(&problem);
         let mut page = Page::of(&app, &caller, order).await;
         (page.text, page.problem) = (text, Some(problem));
-        page.order.revision = based_on;
+        page.based_on = based_on;
         return Ok((status, html(&page)).into_response());
     }
     match app.loft.save_order(&order, &text, based_on, &caller.who).await.map_err(refuse)? {

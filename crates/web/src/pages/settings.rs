@@ -1,4 +1,5 @@
-//! Settings: units and paper, the loft's rope list, users, refusals.
+//! Settings: units and paper, the loft's rope list, users, refusals. An owner
+//! changes them; everybody else reads.
 
 use crate::app::App;
 use crate::bodies::Fields;
@@ -29,6 +30,10 @@ struct Page {
     units: Vec<Choice>,
     paper: Vec<Choice>,
     ropes: String,
+    /// The revision that the list was made from.
+    revision: i64,
+    /// The list as somebody else has saved it meanwhile.
+    theirs: Option<String>,
     problem: Option<Problem>,
     shared: bool,
     owner: bool,
@@ -43,6 +48,7 @@ async fn page_of(app: &App, caller: &Caller) -> Result<Page, Problem> {
     let units = app.loft.setting("units").await?.unwrap_or_default();
     let paper = app.loft.setting("paper").await?.unwrap_or_else(|| "a4".to_owned());
     let owner = caller.owner().is_ok();
+    let (ropes, revision) = app.loft.rope_list().await?;
     let choose = |words: &[(&'static str, &'static str)], chosen: &str| {
         words.iter().map(|(word, name)| Choice { word, name, chosen: *word == chosen }).collect()
     };
@@ -50,7 +56,9 @@ async fn page_of(app: &App, caller: &Caller) -> Result<Page, Problem> {
         shell: Shell::new("settings", "settings", caller),
         units: choose(&UNITS, &units),
         paper: choose(&PAPER, &paper),
-        ropes: app.loft.setting("rope-list").await?.unwrap_or_default(),
+        ropes,
+        revision,
+        theirs: None,
         problem: None,
         shared: app.needs_sign_in,
         owner,
@@ -77,12 +85,19 @@ pub(crate) async fn save(
     body: Body,
 ) -> Result<Response, Refusal> {
     let refuse = |why| Refusal::new(why, &caller);
+    caller.owner().map_err(refuse)?;
     let fields = Fields::of_body(body).await.map_err(refuse)?;
     let ropes = fields.raw("ropes");
     if let Err(why) = written(&app, &caller, &fields, &ropes).await {
         let status = crate::refusal::status(&why);
         let mut page = page_of(&app, &caller).await.map_err(refuse)?;
-        (page.problem, page.ropes) = (Some(why), ropes);
+        let saved = std::mem::replace(&mut page.ropes, ropes);
+        if why.code == "changed" {
+            page.theirs = Some(saved);
+        } else {
+            page.revision = fields.number("revision").unwrap_or(page.revision);
+        }
+        page.problem = Some(why);
         return Ok((status, html(&page)).into_response());
     }
     app.loft.drop_drafts(&caller.who, "/settings").await.map_err(refuse)?;
@@ -113,9 +128,26 @@ async fn written(app: &App, caller: &Caller, fields: &Fields, ropes: &str) -> Re
             ));
         }
     }
+    let (saved, _) = app.loft.rope_list().await?;
+    if saved != ropes {
+        app.loft.set_rope_list(ropes, fields.number("revision").unwrap_or(0), &caller.who).await?;
+    }
     app.loft.set("units", &units, &caller.who).await?;
-    app.loft.set("paper", &paper, &caller.who).await?;
-    app.loft.set("rope-list", ropes, &caller.who).await
+    app.loft.set("paper", &paper, &caller.who).await
+}
+
+/// `POST /settings/users/close`: a user signs in no more; what they did stays theirs.
+pub(crate) async fn close_user(
+    State(app): State<App>,
+    Extension(caller): Extension<Caller>,
+    body: Body,
+) -> Result<Response, Refusal> {
+    let refuse = |why| Refusal::new(why, &caller);
+    caller.owner().map_err(refuse)?;
+    let name = Fields::of_body(body).await.map_err(refuse)?.raw("name");
+    app.loft.close_user(&name, &caller.who).await.map_err(refuse)?;
+    app.sessions.end_all(&name);
+    Ok(Redirect::to("/settings?said=closed").into_response())
 }
 
 /// `POST /settings/users`: an owner adds a user, or gives one a new password.

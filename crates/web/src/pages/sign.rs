@@ -5,7 +5,6 @@ use crate::bodies::Fields;
 use crate::cookies;
 use crate::guard::Caller;
 use crate::refusal::problem;
-use crate::sessions::LONGEST;
 use crate::users;
 use crate::view::{Shell, html};
 use askama::Template;
@@ -56,7 +55,9 @@ pub(crate) async fn sign_in(State(app): State<App>, Extension(caller): Extension
     }
     let begun = user.and_then(|user| app.sessions.begin(&user.name, user.role));
     match begun {
-        Some(id) => ([(header::SET_COOKIE, cookies::set(&id, LONGEST))], Redirect::to(&to)).into_response(),
+        Some(id) => {
+            ([(header::SET_COOKIE, cookies::set(&id, app.sessions.longest()))], Redirect::to(&to)).into_response()
+        }
         None => refused(StatusCode::INTERNAL_SERVER_ERROR, Problem::disk("no session could be begun")),
     }
 }

@@ -72,11 +72,27 @@ impl Loft {
         loft
     }
 
+    /// One whose records are in another place.
+    pub async fn at(store: &str) -> Loft {
+        let folder = tempfile::tempdir().unwrap();
+        let app = web::open(&web::Options { store: store.to_owned(), ..options(&folder) }).await.unwrap();
+        Loft { router: web::router(app), host: "localhost:4310".to_owned(), cookie: None, folder }
+    }
+
     /// One that is shared, with a user of each role.
     pub async fn shared() -> Loft {
+        Loft::shared_with(web::SessionLimits::default()).await
+    }
+
+    /// The same, with sessions of another length.
+    pub async fn shared_with(sessions: web::SessionLimits) -> Loft {
         let folder = tempfile::tempdir().unwrap();
-        let options =
-            web::Options { listen: [0, 0, 0, 0].into(), hosts: vec!["loft.example".to_owned()], ..options(&folder) };
+        let options = web::Options {
+            listen: [0, 0, 0, 0].into(),
+            hosts: vec!["loft.example".to_owned()],
+            sessions,
+            ..options(&folder)
+        };
         let store = options.store.clone();
         let users = [("Ada", web::Role::Owner), ("Ben", web::Role::Rigger), ("Cleo", web::Role::Reader)];
         tokio::task::spawn_blocking(move || {

@@ -95,7 +95,7 @@ async fn an_order_with_mistakes_is_shown_with_their_places() {
     page.has("line 17, column").has("10.40");
     // What was typed is there when the order is opened again.
     loft.get("/orders/26-041").await.expect(200).has("This is what you had typed").has("loa = &#34;10.40&#34;");
-    loft.get("/orders/26-041/draft/drop").await.expect(303);
+    loft.post("/orders/26-041/draft/drop", "").await.expect(303);
     assert!(!loft.get("/orders/26-041").await.text().contains("This is what you had typed"));
 }
 
@@ -113,6 +113,42 @@ async fn two_people_on_one_order_lose_nothing() {
     let saved = loft.get("/orders/26-041").await.expect(200);
     saved.has("Halyards new").has("The new crew").has("revision 3");
     assert!(!saved.text().contains("This is what you had typed"));
+}
+
+/// Half a line is typed; somebody else saves the same line; the page is opened
+/// again: the save is judged by the revision that the typing began from.
+#[tokio::test]
+async fn a_draft_of_an_order_that_moved_on_does_not_write_over_it() {
+    let loft = Loft::demo().await;
+    let halyard = |notes: &str| {
+        demo_order().replacen("name = \"main halyard\"", &format!("name = \"main halyard\" # {notes}"), 1)
+    };
+    let (mine, theirs) = (halyard("mine"), halyard("theirs"));
+    assert_ne!(mine, theirs);
+    let typed = serde_json::json!({ "page": "/orders/26-041", "field": "text", "value": mine, "based_on": 1 });
+    loft.json(axum::http::Method::POST, "/drafts", &typed).await.expect(204);
+    loft.post("/orders/26-041", &form(&[("text", &theirs), ("revision", "1")])).await.expect(303);
+    // The drafts of one bench are one: what was typed is put there again, as the other's browser does.
+    loft.json(axum::http::Method::POST, "/drafts", &typed).await.expect(204);
+    let page = loft.get("/orders/26-041").await.expect(200);
+    page.has("has been saved by somebody since").has("name=\"revision\" value=\"1\"").has("# mine");
+    let both = loft.post("/orders/26-041", &form(&[("text", &mine), ("revision", "1")])).await.expect(409);
+    both.has("# mine").has("# theirs").has("name=\"revision\" value=\"2\"");
+    assert!(loft.get("/api/orders/26-041").await.json()["text"].as_str().unwrap().contains("# theirs"));
+}
+
+/// Two owners change the rope list: the second sees both.
+#[tokio::test]
+async fn two_people_on_the_rope_list_lose_nothing() {
+    let loft = Loft::demo().await;
+    let list = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/sloop/ropes.csv")).unwrap();
+    let (theirs, mine) = (list.replacen("name,", "name,", 1) + "\n", list.clone() + "\n\n");
+    let save =
+        |text: &str, revision: &str| form(&[("units", ""), ("paper", "a4"), ("ropes", text), ("revision", revision)]);
+    loft.post("/settings", &save(&theirs, "1")).await.expect(303);
+    let both = loft.post("/settings", &save(&mine, "1")).await.expect(409);
+    both.has("id=\"theirs\"").has("name=\"revision\" value=\"2\"");
+    loft.post("/settings", &save(&mine, "2")).await.expect(303);
 }
 
 #[tokio::test]
