@@ -82,6 +82,7 @@ fn million_draws(bencher: Bencher) {
         fibre: cordage::Fibre::Hmpe,
         measured: Measured::default(),
         friction: None,
+        friction_times: 1.0,
         tail: common_taper(72.0),
         rho: 0.5,
         bury_within: 0.03,

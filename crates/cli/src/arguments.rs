@@ -1,5 +1,6 @@
 //! The command line: commands, their arguments and help.
 
+use crate::own::OwnAsk;
 use crate::splice_ask::SpliceAsk;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use desk::{
@@ -115,17 +116,20 @@ pub struct LinesAsk {
     /// The loft's rope list (CSV); ropes.csv beside the order if there is one.
     #[arg(long)]
     pub ropes: Option<PathBuf>,
+    #[command(flatten)]
+    own: OwnAsk,
 }
 
 impl LinesAsk {
     /// For desk.
-    pub fn request(&self, units: Option<System>) -> LinesRequest {
-        LinesRequest {
+    pub fn request(&self, units: Option<System>) -> Result<LinesRequest, Problem> {
+        Ok(LinesRequest {
             order: self.order.clone().into(),
             ropes: self.ropes.clone().map(Into::into),
+            own: self.own.source()?,
             units,
             ..LinesRequest::default()
-        }
+        })
     }
 }
 
@@ -143,8 +147,8 @@ pub struct TableAsk {
 
 impl TableAsk {
     /// For desk.
-    pub fn request(&self, units: Option<System>) -> LinesRequest {
-        LinesRequest { tenths: self.tenths, ..self.lines.request(units) }
+    pub fn request(&self, units: Option<System>) -> Result<LinesRequest, Problem> {
+        Ok(LinesRequest { tenths: self.tenths, ..self.lines.request(units)? })
     }
 }
 
@@ -163,8 +167,8 @@ pub struct LineAsk {
 
 impl LineAsk {
     /// For desk.
-    pub fn request(&self, units: Option<System>) -> LinesRequest {
-        LinesRequest { name: Some(self.name.clone()), tenths: true, ..self.lines.request(units) }
+    pub fn request(&self, units: Option<System>) -> Result<LinesRequest, Problem> {
+        Ok(LinesRequest { name: Some(self.name.clone()), tenths: true, ..self.lines.request(units)? })
     }
 }
 
@@ -189,6 +193,8 @@ pub struct CutAsk {
     /// The loft's rope list (CSV); ropes.csv beside each order if there is one.
     #[arg(long)]
     ropes: Option<PathBuf>,
+    #[command(flatten)]
+    own: OwnAsk,
     /// Rope lost at each cut: 10mm.
     #[arg(long)]
     loss: Option<String>,
@@ -257,6 +263,7 @@ impl CutAsk {
         let limit = self.limit.as_deref().map(|text| desk::time("--limit", text)).transpose()?;
         Ok(CutRequest {
             source,
+            own: self.own.source()?,
             rack: self.rack.clone().into(),
             offers: self.offers.clone().map(Into::into),
             loss: length("--loss", &self.loss)?,
@@ -312,13 +319,13 @@ fn sheet_words() -> Vec<&'static str> {
 
 impl SheetsAsk {
     /// For desk.
-    pub fn request(&self, units: Option<System>) -> CardsRequest {
-        CardsRequest {
-            lines: self.lines.request(units),
+    pub fn request(&self, units: Option<System>) -> Result<CardsRequest, Problem> {
+        Ok(CardsRequest {
+            lines: self.lines.request(units)?,
             out: self.out.clone(),
             paper: self.paper.desk(),
             rack: self.rack.clone().map(Into::into),
-        }
+        })
     }
 
     /// Are the cards among what is asked for?
@@ -335,7 +342,7 @@ impl SheetsAsk {
         }
         let label_sheet = self.label_sheet.as_deref().map(|text| desk::grid("--label-sheet", text)).transpose()?;
         Ok(Some(PapersRequest {
-            lines: LinesRequest { name: self.line.clone(), ..self.lines.request(units) },
+            lines: LinesRequest { name: self.line.clone(), ..self.lines.request(units)? },
             out: self.out.clone(),
             paper: self.paper.desk(),
             kinds,
@@ -373,8 +380,11 @@ impl PaperSize {
 /// A file to check.
 #[derive(Debug, Args)]
 pub struct CheckAsk {
-    /// An order (.toml), or a rack, rope list or piece list (.csv).
+    /// An order (.toml), or a table (.csv): rack, rope list, piece list,
+    /// offers, log of tests, measured figures, items of a quote, load curve.
     pub file: PathBuf,
+    #[command(flatten)]
+    pub own: OwnAsk,
 }
 
 /// A schema.

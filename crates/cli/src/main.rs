@@ -14,6 +14,7 @@ mod cut;
 mod kept;
 mod list;
 mod manual;
+mod own;
 #[cfg(feature = "pages")]
 mod pages;
 mod price;
@@ -66,14 +67,16 @@ fn run(cli: Cli) -> Result<u8, Problem> {
     let units = cli.units.map(arguments::Units::system);
     match cli.command {
         Command::Lines(ask) => {
-            let answer = desk::lines(&ask.request(units))?;
+            let answer = desk::lines(&ask.request(units)?)?;
             say_rope_list(answer.rope_list.as_deref());
+            own::say(answer.own.as_ref());
             write(cli.json, &answer, || show::lines(&answer))?;
             Ok(verdict(answer.has_stop()))
         }
         Command::Line(ask) => {
-            let answer = desk::lines(&ask.request(units))?;
+            let answer = desk::lines(&ask.request(units)?)?;
             say_rope_list(answer.rope_list.as_deref());
+            own::say(answer.own.as_ref());
             write(cli.json, &answer, || answer.lines.iter().map(|line| show::line(line, ask.working)).collect())?;
             Ok(verdict(answer.has_stop()))
         }
@@ -82,7 +85,7 @@ fn run(cli: Cli) -> Result<u8, Problem> {
             Ok(if count.refused > 0 { code(Fault::File) } else { DONE })
         }
         Command::Rope(ask) => {
-            let answer = desk::rope(&ask.request(units))?;
+            let answer = desk::rope(&ask.request(units)?)?;
             say_rope_list(answer.rope_list.as_deref());
             if let Some(plot) = &ask.plot {
                 desk::save(plot, answer.plot.as_bytes())?;
@@ -130,7 +133,7 @@ fn run(cli: Cli) -> Result<u8, Problem> {
         }
         Command::Import(ask) => import(&ask, cli.json),
         Command::Check(ask) => {
-            let answer = desk::check(&ask.file.clone().into())?;
+            let answer = desk::check_with(&ask.file.clone().into(), &ask.own.source()?)?;
             write(cli.json, &answer, || {
                 let mut text = format!("{}: {} of {}, no mistakes\n", answer.file, answer.kind.words(), answer.records);
                 answer
@@ -175,7 +178,7 @@ fn run(cli: Cli) -> Result<u8, Problem> {
 
 /// One end: text, JSON, variants side by side, or drawings.
 fn splice(ask: &SpliceAsk, json: bool, units: Option<desk::System>) -> Result<u8, Problem> {
-    let request = ask.request(units);
+    let request = ask.request(units)?;
     if ask.compare {
         let answers = desk::compare(&request)?;
         write(json, &answers, || show_splice::compare(&answers))?;
@@ -189,6 +192,7 @@ fn splice(ask: &SpliceAsk, json: bool, units: Option<desk::System>) -> Result<u8
         Some(out) => desk::splice_to(&request, out)?,
         None => (desk::splice(&request)?, Vec::new()),
     };
+    own::say(answer.own.as_ref());
     write(json, &answer, || show_splice::splice(&answer, ask.working))?;
     files.iter().for_each(|file| say(&format!("written: {file}")));
     Ok(verdict(answer.has_stop()))
@@ -197,7 +201,9 @@ fn splice(ask: &SpliceAsk, json: bool, units: Option<desk::System>) -> Result<u8
 /// Cards, and the other papers asked for beside them.
 fn sheets(ask: &SheetsAsk, units: Option<desk::System>, json: bool) -> Result<u8, Problem> {
     let papers = ask.papers(units)?.map(|request| desk::papers(&request)).transpose()?;
-    let cards = ask.wants_cards().then(|| desk::cards(&ask.request(units))).transpose()?;
+    let cards = ask.wants_cards().then(|| ask.request(units).and_then(|request| desk::cards(&request))).transpose()?;
+    let read = cards.as_ref().and_then(|cards| cards.own.as_ref());
+    own::say(read.or(papers.as_ref().and_then(|papers| papers.own.as_ref())));
     if let Some(cards) = &cards {
         write(json, cards, || show::cards(cards))?;
     }

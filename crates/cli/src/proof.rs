@@ -1,5 +1,6 @@
 //! `becket proof`: the log of tests, proof plans, load curves, what is learnt.
 
+use crate::own::OwnAsk;
 use crate::show::{finding_list, working_text};
 use crate::tables::{fit, rows, wrapped};
 use clap::{Args, Subcommand};
@@ -75,6 +76,8 @@ struct PlanAsk {
     /// The loft's rope list (CSV); ropes.csv beside the order if there is one.
     #[arg(long)]
     ropes: Option<PathBuf>,
+    #[command(flatten)]
+    own: OwnAsk,
     /// One line only.
     #[arg(long)]
     line: Option<String>,
@@ -130,6 +133,7 @@ pub fn run(ask: ProofAsk, json: bool, units: Option<System>) -> Result<bool, Pro
             let answers = desk::proof_plans(&PlanRequest {
                 order: ask.order.into(),
                 ropes: ask.ropes.map(Into::into),
+                own: ask.own.source()?,
                 line: ask.line,
                 load: ask.load,
                 hold: ask.hold,

@@ -1,8 +1,9 @@
 //! `becket rope`: the recommendation first, then the candidates, then why.
 
+use crate::own::OwnAsk;
 use crate::tables::{fit, rows, wrapped};
 use clap::Args;
-use desk::{CandidateAnswer, RopeChoiceAnswer, RopeRequest, System, Text};
+use desk::{CandidateAnswer, Problem, RopeChoiceAnswer, RopeRequest, System, Text};
 use std::fmt::Write;
 use std::path::PathBuf;
 
@@ -19,6 +20,8 @@ pub struct RopeAsk {
     /// The rack (CSV); rack.csv beside the order if there is one.
     #[arg(long)]
     rack: Option<PathBuf>,
+    #[command(flatten)]
+    own: OwnAsk,
     /// Every check of every candidate, not of the first alone.
     #[arg(long)]
     pub checks: bool,
@@ -29,14 +32,15 @@ pub struct RopeAsk {
 
 impl RopeAsk {
     /// For desk.
-    pub fn request(&self, units: Option<System>) -> RopeRequest {
-        RopeRequest {
+    pub fn request(&self, units: Option<System>) -> Result<RopeRequest, Problem> {
+        Ok(RopeRequest {
             order: Text::from(self.order.clone()),
             line: self.line.clone(),
             ropes: self.ropes.clone().map(Text::from),
             rack: self.rack.clone().map(Text::from),
+            own: self.own.source()?,
             units,
-        }
+        })
     }
 }
 

@@ -10,8 +10,8 @@ pub fn splice(answer: &SpliceAnswer, working: bool) -> String {
     let mut text = wrapped(&format!("{} in {}", answer.end_name, answer.rope), "  ");
     text.push('\n');
     text.push_str(&rows(&["", ""], facts(answer)));
-    if let Some(basis) = answer.strength_basis {
-        text.push_str(&wrapped(&format!("strength is {basis}"), ""));
+    if let Some(basis) = &answer.strength_basis {
+        text.push_str(&wrapped(&format!("strength: {basis}"), ""));
     }
     text.push_str(&finding_list(&answer.findings));
     text.push_str(&marks(answer));
@@ -202,6 +202,6 @@ pub fn compare(variants: &[Variant]) -> String {
         .collect();
     let table = rows(&["variant", ">bury", ">grip margin", ">strength", ">rope used", "verdict"], table);
     let words = "grip margin: low / usual / high; strength: the low end, of the rope's";
-    let basis = variants.iter().find_map(|variant| variant.answer.strength_basis);
-    format!("{table}{words}\n{}", basis.map_or_else(String::new, |basis| wrapped(&format!("strength is {basis}"), "")))
+    let basis = variants.iter().find_map(|variant| variant.answer.strength_basis.as_ref());
+    format!("{table}{words}\n{}", basis.map_or_else(String::new, |basis| wrapped(&format!("strength: {basis}"), "")))
 }

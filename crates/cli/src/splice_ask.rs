@@ -1,7 +1,8 @@
 //! What `becket splice` may be asked.
 
+use crate::own::OwnAsk;
 use clap::Args;
-use desk::{SpliceRequest, System};
+use desk::{Problem, SpliceRequest, System};
 use std::path::PathBuf;
 
 /// One end.
@@ -107,6 +108,9 @@ pub struct SpliceAsk {
     #[arg(long, requires = "chance", help_heading = "Loads and grip")]
     seed: Option<String>,
 
+    #[command(flatten)]
+    own: OwnAsk,
+
     /// Write its drawings (SVG) and its JSON to this folder.
     #[arg(long, value_name = "DIR", conflicts_with_all = ["svg", "compare"])]
     pub out: Option<PathBuf>,
@@ -131,8 +135,8 @@ Examples:
 
 impl SpliceAsk {
     /// For desk.
-    pub fn request(&self, units: Option<System>) -> SpliceRequest {
-        SpliceRequest {
+    pub fn request(&self, units: Option<System>) -> Result<SpliceRequest, Problem> {
+        Ok(SpliceRequest {
             rope: self.rope.clone(),
             end: self.end.clone(),
             ropes: self.ropes.clone().map(Into::into),
@@ -165,7 +169,8 @@ impl SpliceAsk {
             length: self.length.clone(),
             other_rope: self.other_rope.clone(),
             rope_length: self.rope_length.clone(),
+            own: self.own.source()?,
             units: units.unwrap_or_default(),
-        }
+        })
     }
 }

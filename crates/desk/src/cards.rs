@@ -5,6 +5,7 @@ use crate::cut_pieces::of_jobs;
 use crate::job::{Job, JobLine};
 use crate::lines::{LinesRequest, job};
 use crate::order_of_work::{before, phases};
+use crate::own::OwnAnswer;
 use crate::picture::picture;
 use crate::problem::{Fault, Problem};
 use crate::save::{ready, save};
@@ -62,6 +63,8 @@ pub struct CardsAnswer {
     pub cards: Vec<CardMade>,
     /// Every file written.
     pub files: Vec<String>,
+    /// What was read of the loft's own figures; null where none was asked for.
+    pub own: Option<OwnAnswer>,
 }
 
 /// One card.
@@ -158,7 +161,7 @@ pub fn cards(request: &CardsRequest) -> Result<CardsAnswer, Problem> {
             write_plan(&cut, of_jobs(&cut, std::slice::from_ref(&job))?, (&request.out, request.paper), &Watch::NONE)?;
         files.extend(written);
     }
-    Ok(CardsAnswer { order: job.number().to_owned(), cards, files })
+    Ok(CardsAnswer { order: job.number().to_owned(), cards, files, own: job.own.answer.clone() })
 }
 
 /// A name that every disk takes: letters, digits and dashes of code and line.

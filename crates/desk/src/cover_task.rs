@@ -8,7 +8,7 @@ use crate::cover_answer::{
 };
 use crate::cover_facts::{Numbers, Sheet, cover_choices, end_choices, facts, sheet};
 use crate::cover_plot::plot;
-use crate::job::{Opened, Prepared, find_rope, open_order, request, suits};
+use crate::job::{Opened, OrderAsked, Prepared, find_rope, open_order, request, suits};
 use crate::problem::Problem;
 use crate::rule_table::{WeighedAnswer, loft_rules};
 use crate::text::Text;
@@ -59,7 +59,12 @@ pub(crate) struct Worked {
 /// # Errors
 /// When a file has mistakes, no line has the name, or no rope can be made up.
 pub fn cover(asked: &CoverRequest) -> Result<CoverAnswer, Problem> {
-    let opened = open_order(&asked.order, asked.ropes.as_ref(), asked.units)?;
+    let opened = open_order(&OrderAsked {
+        order: &asked.order,
+        ropes: asked.ropes.as_ref(),
+        own: &crate::OwnSource::default(),
+        units: asked.units,
+    })?;
     let rules = loft_rules(asked.rules.clone().or_else(|| asked.order.beside("rules.csv")).as_ref())?;
     let placed = opened.line(&asked.line)?;
     let prepared = opened.prepared(placed)?;

@@ -1,5 +1,6 @@
 //! What is asked of the cut plan, and the caller's hold on its search.
 
+use crate::own::OwnSource;
 use crate::text::Text;
 use std::time::Duration;
 use units::{Length, System};
@@ -23,6 +24,8 @@ pub enum PieceSource {
 pub struct CutRequest {
     /// The pieces.
     pub source: PieceSource,
+    /// The loft's own figures, for pieces of orders.
+    pub own: OwnSource,
     /// The rack file.
     pub rack: Text,
     /// What a supplier sells, to be bought where the rack runs short.
@@ -54,6 +57,7 @@ impl Default for CutRequest {
     fn default() -> Self {
         CutRequest {
             source: PieceSource::List(Text::default()),
+            own: OwnSource::default(),
             rack: Text::default(),
             offers: None,
             loss: None,

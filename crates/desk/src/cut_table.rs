@@ -4,7 +4,7 @@ use crate::cut_ask::{CutRequest, PieceSource};
 use crate::cut_pieces::{Wanted, key, of_jobs, of_list};
 use crate::cut_rack::RackRow;
 use crate::input::open;
-use crate::job::{read, same};
+use crate::job::{OrderAsked, read, same};
 use crate::problem::{Fault, Problem};
 use crate::text::Text;
 use cutting::{Job, Origin, Piece, Reel, Rules};
@@ -56,7 +56,9 @@ impl Table {
 pub(crate) fn wanted(request: &CutRequest) -> Result<Wanted, Problem> {
     match &request.source {
         PieceSource::Orders { orders, ropes } => {
-            let jobs = orders.iter().map(|order| read(order, ropes.as_ref(), request.units));
+            let jobs = orders.iter().map(|order| {
+                read(&OrderAsked { order, ropes: ropes.as_ref(), own: &request.own, units: request.units })
+            });
             of_jobs(request, &jobs.collect::<Result<Vec<_>, _>>()?)
         }
         PieceSource::List(list) => of_list(request, list),

@@ -3,6 +3,7 @@
 use crate::convert;
 use crate::cover_wish::settle;
 use crate::input::open;
+use crate::own::{OwnRead, OwnSource};
 use crate::problem::Problem;
 use crate::question::{QuestionError, question};
 use crate::rule_table::loft_rules;
@@ -13,6 +14,7 @@ use makeup::{Added, CoverWish, EndWish, Fit, LineRequest, MadeUp, Rule, Standing
 use rayon::prelude::*;
 use rig::{LineLoad, Setup, Sweep, Travel};
 use sources::{Finding, GIVEN, Step};
+use splice::OwnFigures;
 use units::{Length, System};
 
 /// An order with everything that was read for it.
@@ -27,6 +29,28 @@ pub(crate) struct Job {
     pub(crate) ropes: Vec<Rope>,
     /// The loft's rules, where a line leaves its cover to them.
     pub(crate) rules: Vec<Rule>,
+    /// The loft's own figures.
+    pub(crate) own: OwnRead,
+}
+
+/// An order to be read, with what goes with it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct OrderAsked<'a> {
+    pub(crate) order: &'a Text,
+    /// The rope list; the one beside the order where not given.
+    pub(crate) ropes: Option<&'a Text>,
+    /// The loft's own figures.
+    pub(crate) own: &'a OwnSource,
+    /// Units to print; the order's own where not given.
+    pub(crate) units: Option<System>,
+}
+
+/// What a line may be made of, and what the loft knows of it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Shelf<'a> {
+    pub(crate) ropes: &'a [Rope],
+    pub(crate) own: &'a OwnFigures,
+    pub(crate) rules: &'a [Rule],
 }
 
 /// One line of the order, worked out.
@@ -52,13 +76,15 @@ pub(crate) struct Opened {
     pub(crate) order: OrderFile,
     pub(crate) rope_list: Option<Text>,
     pub(crate) ropes: Vec<Listed>,
+    pub(crate) own: OwnRead,
     pub(crate) system: System,
     /// The boat in all winds and angles.
     pub(crate) sweep: Sweep,
 }
 
 /// Reads an order and the rope list given, or the one beside it.
-pub(crate) fn open_order(text: &Text, ropes: Option<&Text>, system: Option<System>) -> Result<Opened, Problem> {
+pub(crate) fn open_order(asked: &OrderAsked<'_>) -> Result<Opened, Problem> {
+    let OrderAsked { order: text, ropes, own, units: system } = *asked;
     let input = open(text, files::LARGEST_ORDER)?;
     let order = input.complete(files::read_order(&input.bytes))?;
     let rope_list = match ropes {
@@ -66,6 +92,8 @@ pub(crate) fn open_order(text: &Text, ropes: Option<&Text>, system: Option<Syste
         None => text.beside("ropes.csv"),
     };
     let ropes = rope_list.as_ref().map(read_listed).transpose()?.unwrap_or_default();
+    let plain: Vec<Rope> = ropes.iter().map(|listed| listed.rope.clone()).collect();
+    let own = own.read(&plain)?;
     let system = system.unwrap_or(match order.order.value.units.as_ref().map(|units| units.value) {
         Some(files::PrintUnits::Us) => System::Us,
         _ => System::Metric,
@@ -75,20 +103,20 @@ pub(crate) fn open_order(text: &Text, ropes: Option<&Text>, system: Option<Syste
         Err(QuestionError::Order(problem)) => return Err(input.problem(&[problem])),
         Err(QuestionError::Table(problem)) => return Err(problem),
     };
-    Ok(Opened { input, order, rope_list, ropes, system, sweep })
+    Ok(Opened { input, order, rope_list, ropes, own, system, sweep })
 }
 
 /// Reads an order and its rope list, and makes up every line.
 ///
 /// Mistakes of all lines are collected before any is reported.
-pub(crate) fn read(text: &Text, ropes: Option<&Text>, system: Option<System>) -> Result<Job, Problem> {
-    let Opened { input, order, rope_list, ropes, system, sweep } = open_order(text, ropes, system)?;
+pub(crate) fn read(asked: &OrderAsked<'_>) -> Result<Job, Problem> {
+    let Opened { input, order, rope_list, ropes, own, system, sweep } = open_order(asked)?;
     let ropes: Vec<Rope> = ropes.into_iter().map(|listed| listed.rope).collect();
     let advised = order.line.iter().any(|line| wishes_advice(&line.value));
-    let rules = if advised { loft_rules(text.beside("rules.csv").as_ref())? } else { Vec::new() };
+    let rules = if advised { loft_rules(asked.order.beside("rules.csv").as_ref())? } else { Vec::new() };
     // Lines know nothing of each other, and each is a millisecond's work.
-    let shop = (&order, &rules[..]);
-    let made: Vec<_> = order.line.par_iter().map(|line| make_line(shop, &sweep, line, &ropes)).collect();
+    let shelf = Shelf { ropes: &ropes, own: &own.figures, rules: &rules };
+    let made: Vec<_> = order.line.par_iter().map(|line| make_line(&order, &sweep, line, shelf)).collect();
     let mut lines = Vec::new();
     let mut problems = Vec::new();
     for line in made {
@@ -98,7 +126,7 @@ pub(crate) fn read(text: &Text, ropes: Option<&Text>, system: Option<System>) ->
         }
     }
     if problems.is_empty() {
-        Ok(Job { order, rope_list, lines, system, sweep, ropes, rules })
+        Ok(Job { order, rope_list, lines, system, sweep, ropes, rules, own })
     } else {
         Err(input.problem(&problems))
     }
@@ -286,18 +314,19 @@ pub(crate) fn request<'a>(
         standing: standing(order, record),
         stretch_budget: record.stretch_budget.as_ref().map(|budget| budget.value.fraction),
         bury_diameters: loft(order, |loft| loft.bury_diameters.as_ref().map(|placed| placed.value)),
+        own: None,
     })
 }
 
 fn make_line(
-    shop: (&OrderFile, &[Rule]),
+    order: &OrderFile,
     sweep: &Sweep,
     line: &Placed<LineRecord>,
-    ropes: &[Rope],
+    shelf: Shelf<'_>,
 ) -> Result<JobLine, Located> {
     let record = &line.value;
-    let prepared = prepare(sweep, line, ropes)?;
-    let made = make(shop, line, &prepared, ropes)?;
+    let prepared = prepare(sweep, line, shelf.ropes)?;
+    let made = make(order, line, &prepared, shelf)?;
     let Prepared { travel, setup, load, finished, steps, mut findings, marks, old, .. } = prepared;
     findings.extend(load.findings.iter().cloned());
     if let Some(old) = &old {
@@ -316,14 +345,14 @@ fn make_line(
 }
 
 fn make(
-    shop: (&OrderFile, &[Rule]),
+    order: &OrderFile,
     line: &Placed<LineRecord>,
     prepared: &Prepared,
-    ropes: &[Rope],
+    shelf: Shelf<'_>,
 ) -> Result<MadeUp, Located> {
     let record = &line.value;
-    let asked = request(shop.0, record, prepared)?;
-    let offered = offered(record, prepared.kind, ropes)?;
+    let asked = LineRequest { own: Some(shelf.own), ..request(order, record, prepared)? };
+    let offered = offered(record, prepared.kind, shelf.ropes)?;
     let cannot = |why: makeup::MakeUpError| {
         let hint = match &why {
             makeup::MakeUpError::End { why, .. } => why.hints().join("; "),
@@ -336,7 +365,7 @@ fn make(
     if !wishes_advice(record) {
         return Ok(made);
     }
-    let settled = settle(shop, line, prepared, &asked, &made.rope)?;
+    let settled = settle((order, shelf.rules), line, prepared, &asked, &made.rope)?;
     let again = LineRequest { cover: settled.cover, more: settled.more, ..asked };
     let mut settled_line = make_up(&again, std::slice::from_ref(&made.rope)).map_err(cannot)?;
     settled_line.findings.push(settled.finding);
@@ -349,7 +378,8 @@ fn make(
 pub(crate) fn made_with(job: &Job, line: &JobLine, load: &LineLoad) -> Option<MadeUp> {
     let placed = Placed { value: line.record.clone(), place: line.place };
     let prepared = prepare(&job.sweep, &placed, &job.ropes).ok()?;
-    make((&job.order, &job.rules), &placed, &Prepared { load: load.clone(), ..prepared }, &job.ropes).ok()
+    let shelf = Shelf { ropes: &job.ropes, own: &job.own.figures, rules: &job.rules };
+    make(&job.order, &placed, &Prepared { load: load.clone(), ..prepared }, shelf).ok()
 }
 
 fn loft<T>(order: &OrderFile, of: impl Fn(&files::LoftRecord) -> Option<T>) -> Option<T> {

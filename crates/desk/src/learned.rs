@@ -139,6 +139,43 @@ pub(crate) fn measures_of_file(text: &Text) -> Result<(Vec<Measure>, Vec<Mistake
     Ok((measures, refused))
 }
 
+/// Measurements of one figure.
+pub(crate) struct Group {
+    pub what: Learns,
+    pub end: EndKind,
+    pub rope: Option<String>,
+    pub own: Results,
+}
+
+/// Measurements figure by figure, in a fixed order: minutes by kind of end,
+/// friction by rope, the others by both.
+pub(crate) fn groups(tests: &[TestFacts], measures: &[Measure], ropes: &[Rope]) -> Vec<Group> {
+    let mut groups: BTreeMap<(Learns, Option<EndKind>, String), Group> = BTreeMap::new();
+    let mut add = |(what, end, rope): (Learns, EndKind, Option<&String>), value: f64, at_least: bool| {
+        let rope = rope.filter(|_| what != Learns::Minutes).cloned();
+        let by_end = Some(end).filter(|_| what != Learns::Friction);
+        let key = (what, by_end, rope.as_deref().map(same).unwrap_or_default());
+        let group = groups.entry(key).or_insert_with(|| Group { what, end, rope, own: Results::default() });
+        if at_least { group.own.held.push(value) } else { group.own.breaks.push(value) }
+    };
+    for measure in measures {
+        add((measure.what, measure.end, measure.rope.as_ref()), measure.value, false);
+    }
+    for facts in tests.iter().filter(|facts| facts.bury.is_some() && facts.test.used.is_none()) {
+        let Some((friction, at_least)) = pull_out(facts, ropes) else { continue };
+        add((Learns::Friction, facts.end, Some(&facts.rope)), friction, at_least);
+    }
+    groups.into_values().collect()
+}
+
+/// A default and the group's measurements weighed together.
+pub(crate) fn settled(group: &Group, ropes: &[Rope]) -> Result<Learned, Problem> {
+    let rope = rope_for(group.rope.as_deref(), group.end, ropes);
+    let known = default_of(group.what, group.end, rope.as_ref());
+    blend(group.what, known, &group.own)
+        .map_err(|why| Problem::refused("no-figure", format!("{}, {}: {why}", group.what.word(), group.end.name())))
+}
+
 /// Figure by figure, in a fixed order.
 pub(crate) fn figures(
     tests: &[TestFacts],
@@ -146,28 +183,11 @@ pub(crate) fn figures(
     ropes: &[Rope],
     system: System,
 ) -> Result<Vec<FigureAnswer>, Problem> {
-    let mut groups: BTreeMap<(Learns, EndKind, String), (Option<String>, Results)> = BTreeMap::new();
-    for measure in measures {
-        let rope = measure.rope.clone();
-        // Minutes are of a kind of end; the others also of the rope.
-        let of = if measure.what == Learns::Minutes { None } else { rope };
-        let key = (measure.what, measure.end, of.as_deref().map(same).unwrap_or_default());
-        groups.entry(key).or_insert_with(|| (of, Results::default())).1.breaks.push(measure.value);
-    }
-    for facts in tests.iter().filter(|facts| facts.bury.is_some() && facts.test.used.is_none()) {
-        let Some((friction, at_least)) = pull_out(facts, ropes) else { continue };
-        let key = (Learns::Friction, facts.end, same(&facts.rope));
-        let results = &mut groups.entry(key).or_insert_with(|| (Some(facts.rope.clone()), Results::default())).1;
-        if at_least { results.held.push(friction) } else { results.breaks.push(friction) }
-    }
-    groups
-        .into_iter()
-        .map(|((what, end, _), (rope, own))| {
-            let rope = rope_for(rope.as_deref(), end, ropes);
-            let known = default_of(what, end, rope.as_ref());
-            let found = blend(what, known, &own)
-                .map_err(|why| Problem::refused("no-figure", format!("{}, {}: {why}", what.word(), end.name())))?;
-            Ok(figure(&found, end, rope.as_ref(), system))
+    groups(tests, measures, ropes)
+        .iter()
+        .map(|group| {
+            let rope = rope_for(group.rope.as_deref(), group.end, ropes);
+            Ok(figure(&settled(group, ropes)?, group.end, rope.as_ref(), system))
         })
         .collect()
 }

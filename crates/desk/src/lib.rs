@@ -44,6 +44,7 @@ mod list_task;
 mod made_up;
 mod one_line;
 mod order_of_work;
+mod own;
 mod papers;
 mod picture;
 mod print;
@@ -73,7 +74,7 @@ pub use boat::{BoatAnswer, boat};
 pub use boats::{BOATS_HEADER, BoatsCount, boats};
 pub use book::sources_chapter;
 pub use cards::{CardsAnswer, CardsRequest, Paper, cards};
-pub use check::{CheckAnswer, FileKind, check};
+pub use check::{CheckAnswer, FileKind, check, check_with};
 pub use choices::{Choice, Choices, choices};
 pub use cover_answer::{CoverAnswer, MoreAnswer, RangeAnswer};
 pub use cover_task::{CoverRequest, cover};
@@ -90,8 +91,8 @@ pub use holding::{HeldReel, Holding};
 #[cfg(feature = "records")]
 pub use kept::{
     CertifyRequest, CriterionAnswer, DueAnswer, DueEntry, DueRequest, EntryAnswer, EventRequest, InspectAnswer,
-    InspectRequest, PieceAnswer, PieceRequest, ResidualAnswer, StoredRequest, certify, due, due_calendar, enter_event,
-    inspect, piece, stored_learned, stored_proof,
+    InspectRequest, KeptFigures, PieceAnswer, PieceRequest, ResidualAnswer, StoredRequest, certify, due, due_calendar,
+    enter_event, inspect, piece, stored_learned, stored_proof,
 };
 pub use lead_answer::{FitAnswer, LeadAnswer, TightestAnswer, TurnAnswer};
 pub use learned::{FigureAnswer, LearnedAnswer, LearnedRequest, learned};
@@ -100,6 +101,7 @@ pub use lines::{
     lines,
 };
 pub use list_task::{ColumnAnswer, ExportAnswer, ImportAnswer, export, import, line_list_columns};
+pub use own::{OwnAnswer, OwnSource};
 pub use papers::{PaperKind, PapersAnswer, PapersRequest, papers};
 pub use print::cards_pdf;
 pub use problem::{Fault, Mistake, Problem, Where};

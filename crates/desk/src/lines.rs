@@ -1,8 +1,9 @@
 //! Every line of an order: load, rope, ends, lengths, findings.
 
 use crate::cover_answer::MoreAnswer;
-use crate::job::{Job, JobLine, read};
+use crate::job::{Job, JobLine, OrderAsked, read};
 use crate::lead_answer::LeadAnswer;
+use crate::own::{OwnAnswer, OwnSource};
 use crate::problem::{Fault, Problem};
 use crate::tenths::{TenthAnswer, Tenths};
 use crate::text::Text;
@@ -18,6 +19,8 @@ pub struct LinesRequest {
     pub order: Text,
     /// The rope list; `ropes.csv` beside the order where not given.
     pub ropes: Option<Text>,
+    /// The loft's own figures.
+    pub own: OwnSource,
     /// One line only.
     pub name: Option<String>,
     /// Units to print; the order's own where not given.
@@ -35,6 +38,8 @@ pub struct LinesAnswer {
     pub boat: String,
     /// The rope list that was read.
     pub rope_list: Option<String>,
+    /// What was read of the loft's own figures; null where none was asked for.
+    pub own: Option<OwnAnswer>,
     /// What was assumed of the boat, because the order does not give it.
     pub assumed: Vec<StepAnswer>,
     /// Her righting moment, with its band where it is estimated.
@@ -255,6 +260,8 @@ pub struct EndAnswer {
     pub rope_used: Amount,
     /// Share of the rope's strength at its lowest point, low end.
     pub strength_share: Option<f64>,
+    /// What that share rests on, where it is the loft's own break tests.
+    pub strength_basis: Option<String>,
 }
 
 impl LinesAnswer {
@@ -271,7 +278,7 @@ impl LinesAnswer {
 /// When a file cannot be read or has mistakes, a line cannot be made, or no
 /// line has the name asked for.
 pub fn lines(request: &LinesRequest) -> Result<LinesAnswer, Problem> {
-    let job = read(&request.order, request.ropes.as_ref(), request.units)?;
+    let job = job(request)?;
     let wanted = |line: &&JobLine| match &request.name {
         Some(name) => line.record.name.value.eq_ignore_ascii_case(name.trim()),
         None => true,
@@ -300,6 +307,7 @@ pub fn lines(request: &LinesRequest) -> Result<LinesAnswer, Problem> {
         states: job.sweep.states().len(),
         coefficients: job.sweep.question().coefficients.edition.clone(),
         rope_list: job.rope_list.as_ref().map(Text::to_string),
+        own: job.own.answer.clone(),
         lines,
     })
 }
@@ -378,10 +386,15 @@ fn end_answer(place: &'static str, end: &splice::Layout, system: System) -> EndA
         }),
         rope_used: Amount::of(end.rope_used.nearest_mm(), system),
         strength_share: end.strength_share.map(|share| share.low),
+        strength_basis: end
+            .findings
+            .iter()
+            .find(|finding| finding.code == "own-strength")
+            .map(|finding| finding.text.show(system)),
     }
 }
 
 /// The same job for tasks that need more than its answer.
 pub(crate) fn job(request: &LinesRequest) -> Result<Job, Problem> {
-    read(&request.order, request.ropes.as_ref(), request.units)
+    read(&OrderAsked { order: &request.order, ropes: request.ropes.as_ref(), own: &request.own, units: request.units })
 }

@@ -2,7 +2,8 @@
 //! spreadsheet, a list in as the lines of an order.
 
 use crate::input::open;
-use crate::job::{JobLine, read};
+use crate::job::{JobLine, OrderAsked, read};
+use crate::own::OwnSource;
 use crate::problem::{Fault, Problem};
 use crate::save::save;
 use crate::text::Text;
@@ -80,7 +81,8 @@ pub fn line_list_columns() -> Vec<ColumnAnswer> {
 /// # Errors
 /// When the order has mistakes or the file cannot be written.
 pub fn export(order: &Text, ropes: Option<&Text>, out: &Path) -> Result<ExportAnswer, Problem> {
-    let job = read(order, ropes, None)?;
+    let own = OwnSource::default();
+    let job = read(&OrderAsked { order, ropes, own: &own, units: None })?;
     let rows: Vec<LineRow> = job.lines.iter().map(row).collect();
     let bytes = if is_workbook(out) {
         files::line_list_xlsx(&rows).map_err(|why| Problem::refused(why.code, why.message))?

@@ -10,6 +10,7 @@
 use crate::cards::{Piece, day, findings, overrides, pieces, refused};
 use crate::job::{Job, JobLine};
 use crate::lines::{LinesRequest, job};
+use crate::own::OwnAnswer;
 use crate::problem::{Fault, Problem};
 use crate::save::save;
 use crate::{Paper, convert};
@@ -76,6 +77,8 @@ pub struct PapersAnswer {
     pub files: Vec<String>,
     /// Pieces that have no label, because they are refused.
     pub refused: Vec<String>,
+    /// What was read of the loft's own figures; null where none was asked for.
+    pub own: Option<OwnAnswer>,
 }
 
 /// Writes the papers asked for.
@@ -101,7 +104,7 @@ pub fn papers(request: &PapersRequest) -> Result<PapersAnswer, Problem> {
         files.push(path.display().to_string());
     }
     let refused = pieces(&job).iter().filter(|piece| refused(&job, piece)).map(|piece| piece.code.clone()).collect();
-    Ok(PapersAnswer { order: job.number().to_owned(), files, refused })
+    Ok(PapersAnswer { order: job.number().to_owned(), files, refused, own: job.own.answer.clone() })
 }
 
 fn keep_line(job: &mut Job, name: &str) -> Result<(), Problem> {

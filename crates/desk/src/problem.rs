@@ -98,12 +98,24 @@ impl Problem {
     }
 }
 
+/// Place, message and what to do, on one line.
+impl std::fmt::Display for Mistake {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        if let Some(place) = &self.place {
+            write!(f, "{}:{}:{}: ", place.file, place.line, place.column)?;
+        }
+        f.write_str(&self.message)?;
+        if self.hint.is_empty() { Ok(()) } else { write!(f, "; {}", self.hint) }
+    }
+}
+
 impl std::fmt::Display for Problem {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         if let Some(rendered) = &self.rendered {
             return f.write_str(rendered);
         }
         write!(f, "{}", self.message)?;
+        self.mistakes.iter().try_for_each(|mistake| write!(f, "\n  {mistake}"))?;
         self.hints.iter().try_for_each(|hint| write!(f, "\n  help: {hint}"))
     }
 }

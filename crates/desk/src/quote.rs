@@ -2,8 +2,9 @@
 //! and whatever else a list adds; waste, margin and tax.
 
 use crate::input::open;
-use crate::job::{Job, read, same};
+use crate::job::{Job, OrderAsked, read, same};
 use crate::learned::{Measure, measures_of_file};
+use crate::own::OwnSource;
 use crate::problem::{Fault, Mistake, Problem};
 use crate::text::Text;
 use pricing::{Decimal, Item, ItemKind, Margin as Earned, Money, QuoteRequest as Asked, Rounding};
@@ -114,7 +115,9 @@ pub struct RefusedAnswer {
 /// When a file or a part of the request cannot be read, or an amount is too
 /// large to be exact.
 pub fn quote(request: &QuoteRequest) -> Result<QuoteAnswer, Problem> {
-    let job = read(&request.order, request.ropes.as_ref(), request.units)?;
+    let own = OwnSource::default();
+    let job =
+        read(&OrderAsked { order: &request.order, ropes: request.ropes.as_ref(), own: &own, units: request.units })?;
     let measures = match &request.measures {
         Some(text) => measures_of_file(text)?.0,
         None => Vec::new(),

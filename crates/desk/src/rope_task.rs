@@ -3,7 +3,7 @@
 
 use crate::holding::{Holding, Want, holding, same_colour_beside};
 use crate::input::open;
-use crate::job::{Listed, Opened, find_rope, open_order, request, same, suits};
+use crate::job::{Listed, Opened, OrderAsked, find_rope, open_order, request, same, suits};
 use crate::problem::Problem;
 use crate::text::Text;
 use crate::wire::{Amount, StepAnswer, WeakPointAnswer, steps};
@@ -24,6 +24,8 @@ pub struct RopeRequest {
     pub line: String,
     /// The rope list; `ropes.csv` beside the order where not given.
     pub ropes: Option<Text>,
+    /// The loft's own figures.
+    pub own: crate::OwnSource,
     /// The rack; `rack.csv` beside the order where not given.
     pub rack: Option<Text>,
     /// Units to print; the order's own where not given.
@@ -165,11 +167,17 @@ impl RopeChoiceAnswer {
 /// # Errors
 /// When a file has mistakes, no line has the name, or no rope is known.
 pub fn rope(request_: &RopeRequest) -> Result<RopeChoiceAnswer, Problem> {
-    let opened = open_order(&request_.order, request_.ropes.as_ref(), request_.units)?;
+    let opened = open_order(&OrderAsked {
+        order: &request_.order,
+        ropes: request_.ropes.as_ref(),
+        own: &request_.own,
+        units: request_.units,
+    })?;
     let line = opened.line(&request_.line)?;
     let record = &line.value;
     let prepared = opened.prepared(line)?;
     let asked = request(&opened.order, record, &prepared).map_err(|why| opened.input.problem(&[*why]))?;
+    let asked = makeup::LineRequest { own: Some(&opened.own.figures), ..asked };
     let offered = candidates(&opened, record, prepared.kind)?;
     let offers: Vec<Offer> = offered
         .iter()

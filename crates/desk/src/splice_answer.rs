@@ -1,5 +1,6 @@
 //! An end's layout as plain data: what JSON carries and front ends show.
 
+use crate::own::OwnAnswer;
 use crate::wire::{Amount, FindingAnswer, Margin, StepAnswer, TaperStepAnswer, WeakPointAnswer, findings, steps};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -40,7 +41,9 @@ pub struct SpliceAnswer {
     /// Share of the straight rope's strength at the lowest point.
     pub strength_share: Option<Margin<f64>>,
     /// What that share rests on; null without one.
-    pub strength_basis: Option<&'static str>,
+    pub strength_basis: Option<String>,
+    /// What was read of the loft's own figures; null where none was asked for.
+    pub own: Option<OwnAnswer>,
     /// How likely it is to hold, where a simulation was asked for.
     pub chance: Option<ChanceAnswer>,
     /// How far the tail's end creeps at the working load.
@@ -197,6 +200,13 @@ impl SpliceAnswer {
     }
 }
 
+/// What the strength share rests on: the loft's own breaks, or the layout.
+fn strength_basis(end: &Layout, system: System) -> Option<String> {
+    end.strength_share?;
+    let own = end.findings.iter().find(|finding| finding.code == "own-strength");
+    Some(own.map_or_else(|| STRENGTH_BASIS.to_owned(), |finding| finding.text.show(system)))
+}
+
 /// A layout as plain data.
 pub(crate) fn answer(rope: &cordage::Rope, end: &Layout, system: System) -> SpliceAnswer {
     let amount = |value: units::Value| Amount::of(value, system);
@@ -221,7 +231,8 @@ pub(crate) fn answer(rope: &cordage::Rope, end: &Layout, system: System) -> Spli
         grip_at_loads: grip.map_or_else(Vec::new, |grip| at_loads(grip, system)),
         critical_bury: grip.map(|grip| Margin::of(grip.critical_bury, |bury| amount(bury.nearest_mm().into()))),
         strength_share: end.strength_share.map(|share| Margin::of(share, hundredth)),
-        strength_basis: end.strength_share.map(|_| STRENGTH_BASIS),
+        strength_basis: strength_basis(end, system),
+        own: None,
         chance: None,
         tail_creep: grip.and_then(|grip| grip.tail_creep).map(|creep| amount(creep.into())),
         weak_points: weak_points(rope, end, system),

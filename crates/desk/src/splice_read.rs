@@ -1,12 +1,13 @@
 //! The words of a question about an end, read into the core's request.
 
 use crate::job::{find_rope, read_ropes};
+use crate::own::OwnAnswer;
 use crate::problem::{Fault, Problem};
 use crate::splice_task::SpliceRequest;
 use cordage::Rope;
 use splice::{
-    Bearing, BuryWish, ChanceWish, Duty, EndKind, EndRequest, Fitting, GripLaw, Range, Slack, TaperWish, ThroatLock,
-    TuckFinish,
+    Bearing, BuryWish, ChanceWish, Duty, EndKind, EndRequest, Fitting, GripLaw, Own, Range, Slack, TaperWish,
+    ThroatLock, TuckFinish,
 };
 use std::str::FromStr;
 use units::Length;
@@ -15,6 +16,9 @@ use units::Length;
 pub(crate) struct Ropes {
     pub rope: Rope,
     pub other: Option<Rope>,
+    /// The loft's own figures for this rope and end.
+    pub own: Own,
+    pub own_answer: Option<OwnAnswer>,
 }
 
 /// The ropes of a request, from their descriptions or the rope list.
@@ -32,7 +36,9 @@ pub(crate) fn ropes(request: &SpliceRequest) -> Result<Ropes, Problem> {
         rope = rope.checked().map_err(|why| Problem::new(Fault::Request, "impossible-rope", why.to_string()))?;
     }
     let other = request.other_rope.as_deref().map(|name| named(name, "other rope")).transpose()?;
-    Ok(Ropes { rope, other })
+    let read = request.own.read(&ropes)?;
+    let own = read.figures.of(&rope.name, end_kind(&request.end)?);
+    Ok(Ropes { rope, other, own, own_answer: read.answer })
 }
 
 /// Wire takes none of these ends.
@@ -56,6 +62,7 @@ pub(crate) fn asked<'a>(request: &SpliceRequest, ropes: &'a Ropes) -> Result<End
     let rope = &ropes.rope;
     let mut asked = EndRequest::new(end_kind(&request.end)?, rope);
     asked.other = ropes.other.as_ref();
+    asked.own = Some(&ropes.own);
     asked.eye = quantity("eye", request.eye.as_deref())?;
     asked.on = request.eye_on.as_deref().map(bearing).transpose()?;
     asked.bury = match (&request.bury, &request.wanted_margin) {

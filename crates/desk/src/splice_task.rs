@@ -1,5 +1,6 @@
 //! One end laid out by itself: a rigger with one question.
 
+use crate::own::OwnSource;
 use crate::problem::{Fault, Problem};
 use crate::splice_answer::{ChanceAnswer, SpliceAnswer, answer};
 use crate::splice_read::{asked, cannot, chance_wish, quantity, ropes};
@@ -17,6 +18,8 @@ pub struct SpliceRequest {
     pub end: String,
     /// A rope list to look the rope up in.
     pub ropes: Option<Text>,
+    /// The loft's own figures.
+    pub own: OwnSource,
     /// `50d` or `600 mm`.
     pub bury: Option<String>,
     /// Inside length of the eye, flat: `60 mm`.
@@ -88,6 +91,7 @@ pub fn splice(request: &SpliceRequest) -> Result<SpliceAnswer, Problem> {
     let asked = asked(request, &ropes)?;
     let end = splice::layout(&asked).map_err(|why| cannot(&why))?;
     let mut answer = answer(&ropes.rope, &end, request.units);
+    answer.own = ropes.own_answer.clone();
     if let Some(wish) = chance_wish(request)? {
         let chance = splice::simulated(&asked, wish).map_err(|why| cannot(&why))?;
         answer.chance = Some(ChanceAnswer::of(&chance, wish));

@@ -10,10 +10,10 @@ use crate::travel::travel;
 use crate::weakest::{WeakPoint, weak_points};
 use cordage::{REFERENCE_TENSION_FROM, Rope, reference_tension};
 use rig::Run;
-use sources::{Finding, Grade, OURS, Sourced, Step, worst};
-use splice::{EndKind, EndRequest, Layout, LoftRules, SpliceError, layout};
+use sources::{Finding, Grade, LOFT, OURS, Sourced, Step, worst};
+use splice::{EndKind, EndRequest, Layout, LoftRules, OwnFigure, SpliceError, layout};
 use thiserror::Error;
-use units::{Length, Mass, Millimetres, Sentence};
+use units::{Length, Mass, Millimetres, Sentence, Value};
 
 /// Rope cut off when both raw ends are trimmed square.
 pub const TRIMMING: Sourced<f64> = Sourced::new(2.0, OURS.at("diameters at each raw end, cut square after taping"));
@@ -157,7 +157,8 @@ fn end(request: &LineRequest<'_>, rope: &Rope, wish: &EndWish, usual: EndKind) -
     if let (EndKind::BareCoreEye, CoverWish::Strip { to, .. }) = (kind, request.cover) {
         asked.stripped_run = Some(to);
     }
-    layout(&asked)
+    let own = request.own.map(|own| own.of(&rope.name, kind));
+    layout(&EndRequest { own: own.as_ref(), ..asked })
 }
 
 fn assemble(request: &LineRequest<'_>, best: Trial, verdicts: Vec<Verdict>) -> MadeUp {
@@ -172,6 +173,7 @@ fn assemble(request: &LineRequest<'_>, best: Trial, verdicts: Vec<Verdict>) -> M
     findings.extend(working.findings.iter().cloned());
     findings.extend(bitter.iter().flat_map(|end| end.findings.iter().cloned()));
     findings.extend(cover.findings.iter().cloned());
+    findings.extend(bedded(request, &rope, &working));
     if let Some(travel) = request.travel {
         let zones = zones(request, (&working, bitter.as_ref()), &cover);
         findings.extend(zones_on_lead(&zones, request.kind, travel));
@@ -268,19 +270,41 @@ pub(crate) fn cut_length(
     let whole = working.kind.is_whole_piece();
     let finished = if whole { Length::ZERO } else { request.finished };
     let at_bitter = bitter.map_or(Length::ZERO, |end| end.rope_used);
-    let total = finished + working.rope_used + at_bitter + trimming;
+    let gained = bedding_in(request, rope, working);
+    let off = request.finished * gained.as_ref().map_or(0.0, |own| own.against(0.0));
+    let total = finished + working.rope_used + at_bitter + trimming - off;
     let cut = total.up_to_mm();
-    steps.push(
-        Step::new(
-            "cut length",
-            "finished + both ends + trimming, rounded up once",
-            cut,
-            OURS.at("sum of what each end uses"),
-        )
+    let formula = match gained {
+        None => "finished + both ends + trimming, rounded up once",
+        Some(_) => "finished + both ends + trimming - bedding-in, rounded up once",
+    };
+    let mut step = Step::new("cut length", formula, cut, OURS.at("sum of what each end uses"))
         .input("finished", finished)
         .input("working end", working.rope_used)
         .input("bitter end", at_bitter)
-        .input("trimming", trimming),
-    );
+        .input("trimming", trimming);
+    if gained.is_some() {
+        step = step.input("bedding-in", off);
+    }
+    steps.push(step);
     (cut, steps)
+}
+
+/// What the line gains when its working end is set, by the loft's own
+/// measurements; the default takes nothing off.
+fn bedding_in(request: &LineRequest<'_>, rope: &Rope, working: &Layout) -> Option<OwnFigure> {
+    request.own?.of(&rope.name, working.kind).bedding_in
+}
+
+/// A note wherever a cut length has bedding-in taken off.
+fn bedded(request: &LineRequest<'_>, rope: &Rope, working: &Layout) -> Option<Finding> {
+    let own = bedding_in(request, rope, working)?;
+    let text = Sentence::new(
+        "bedding-in: {} of the finished length is taken off the cut; {} of the loft's own with mean {} have {} of the say, the default takes nothing off",
+    )
+    .with(Value::Share(own.against(0.0)))
+    .with(own.count)
+    .with(Value::Share(own.mean))
+    .with(Value::Share(own.weight));
+    Some(Finding::new(Grade::Note, "own-bedding-in", text, LOFT.at("measured figures")))
 }

@@ -3,7 +3,7 @@
 use crate::more::Added;
 use cordage::Use;
 use rig::{Lead, LineKind, Travel};
-use splice::{Bearing, BuryWish, EndKind, TaperWish};
+use splice::{Bearing, BuryWish, EndKind, OwnFigures, TaperWish};
 use units::{Force, Length};
 
 /// Who or what hangs on the line.
@@ -137,6 +137,8 @@ pub struct LineRequest<'a> {
     pub stretch_budget: Option<f64>,
     /// Bury in diameters, where the loft sets its own.
     pub bury_diameters: Option<f64>,
+    /// The loft's own figures, where it has any.
+    pub own: Option<&'a OwnFigures>,
 }
 
 impl LineRequest<'_> {

@@ -7,7 +7,7 @@
 
 use cordage::{Basis, Rope};
 use rig::LineKind;
-use sources::{Citation, OURS};
+use sources::{Citation, LOFT, OURS};
 use splice::Layout;
 use units::{Force, Sentence};
 
@@ -44,7 +44,7 @@ pub fn weak_points(kind: LineKind, rope: &Rope, ends: &[(&'static str, &Layout)]
             let share = point.share.map(|span| span.low.min(1.0));
             let share = match (share, rope.strength.basis) {
                 // A splice is in the listed figure already.
-                (Some(_), Basis::Spliced) => Some(1.0),
+                (Some(_), Basis::Spliced) if point.citation.source != &LOFT => Some(1.0),
                 (share, _) => share,
             };
             let share = share.map(|share| share * wet);

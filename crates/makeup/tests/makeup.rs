@@ -29,6 +29,7 @@ fn request(kind: LineKind, steady_kn: f64) -> LineRequest<'static> {
         standing: StandingWish::default(),
         stretch_budget: None,
         bury_diameters: None,
+        own: None,
     }
 }
 

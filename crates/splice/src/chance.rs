@@ -26,6 +26,9 @@ pub struct ChanceRequest {
     pub measured: Measured,
     /// Friction in place of the fibre's range, conditioned on nothing.
     pub friction: Option<Range>,
+    /// How many times the friction of the fibre's range is taken: 1, or what
+    /// the loft's own pull-out tests make of it.
+    pub friction_times: f64,
     /// The tail as asked, in nominal diameters.
     pub tail: Tail,
     /// Share of the load that the tail carries.
@@ -263,7 +266,10 @@ fn kept_draw(setting: &Setting, generator: &mut Generator) -> Option<(f64, Braid
         let luck = generator.share();
         let Ok((braid, _, _)) = braid_at(&setting.prior, setting.request.measured, shape) else { continue };
         if luck < weight(&setting.prior, &setting.observed, assumed, &braid) {
-            let friction = setting.request.friction.map_or(assumed, |range| range.at(generator.share()));
+            let friction = setting
+                .request
+                .friction
+                .map_or(assumed * setting.request.friction_times, |range| range.at(generator.share()));
             return Some((friction, braid));
         }
     }

@@ -302,7 +302,7 @@ pub fn layout(request: &EndRequest) -> Result<Layout, SpliceError> {
         });
     }
     check_rules(request)?;
-    let end = kinds::lay_out(request)?;
+    let end = crate::own::with_own(request, kinds::lay_out(request)?)?;
     if let Some(has) = request.rope_length {
         let needs =
             end.marks.iter().map(|mark| mark.from_bitter_end).max().map_or(Length::ZERO, Millimetres::to_length);

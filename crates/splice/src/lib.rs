@@ -21,6 +21,7 @@ mod kind;
 mod kinds;
 mod layout;
 mod marks;
+mod own;
 mod prior;
 mod request;
 mod stitching;
@@ -42,6 +43,7 @@ pub use grip::{
 pub use kind::EndKind;
 pub use kinds::{full_tucks, sling_tail, unlay_length};
 pub use layout::{Grip, Hand, Layout, Mark, Part, Shape, Stitching, TaperStep, layout, simulated};
+pub use own::{Own, OwnFigure, OwnFigures, OwnOf, OwnStrength};
 pub use prior::{
     Belief, Draw, Measured, Observed, Prior, Range, Span, belief, braid_at, prior as prior_of, usual_belief,
     weight as weight_of,

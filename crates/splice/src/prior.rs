@@ -255,6 +255,18 @@ pub fn usual_belief(fibre: Fibre) -> Result<&'static Belief, BraidError> {
 }
 
 impl Belief {
+    /// The usual friction, which a default is told by.
+    pub(crate) fn usual_friction(&self) -> f64 {
+        self.span(|draw| draw.friction).usual
+    }
+
+    /// With every draw's friction so many times as high: the middle moves, the
+    /// spread and what it was conditioned on stay.
+    pub(crate) fn with_friction(mut self, times: f64) -> Belief {
+        self.draws.iter_mut().for_each(|draw| draw.friction *= times);
+        self
+    }
+
     /// The 5th, 50th and 95th percentile of something over the kept draws.
     #[must_use]
     pub fn span(&self, of: impl Fn(&Draw) -> f64) -> Span<f64> {

@@ -3,7 +3,7 @@
 //! Everything that can be left out is an `Option` whose default is decided,
 //! and cited, where the layout is worked out.
 
-use crate::{EndKind, GripLaw, Range, TaperWish};
+use crate::{EndKind, GripLaw, Own, Range, TaperWish};
 use cordage::Rope;
 use units::{Force, Length, Mass};
 
@@ -254,6 +254,8 @@ pub struct EndRequest<'a> {
     pub rope_length: Option<Length>,
     /// The loft's rules.
     pub rules: LoftRules,
+    /// The loft's own figures for this rope and kind of end.
+    pub own: Option<&'a Own>,
 }
 
 impl<'a> EndRequest<'a> {
@@ -282,6 +284,7 @@ impl<'a> EndRequest<'a> {
             measured: BenchMeasures::default(),
             rope_length: None,
             rules: LoftRules::COMMON,
+            own: None,
         }
     }
 }

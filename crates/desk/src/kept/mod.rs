@@ -16,7 +16,7 @@ pub use due::{DueAnswer, DueEntry, DueRequest, due, due_calendar};
 pub use enter::{EventRequest, enter_event};
 pub use inspect::{InspectAnswer, InspectRequest, inspect};
 pub use piece::{CriterionAnswer, EntryAnswer, PieceAnswer, PieceRequest, ResidualAnswer, piece};
-pub use tests::{CertifyRequest, StoredRequest, certify, stored_learned, stored_proof};
+pub use tests::{CertifyRequest, KeptFigures, StoredRequest, certify, stored_learned, stored_proof};
 
 use crate::job::{find_rope, read_ropes};
 use crate::problem::{Fault, Problem};

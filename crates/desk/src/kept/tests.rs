@@ -58,6 +58,39 @@ pub async fn stored_learned(records: &Records, request: &StoredRequest) -> Resul
     Ok(LearnedAnswer { figures, refused })
 }
 
+/// Tests and measured figures out of a store, to be used in place of defaults.
+#[derive(Debug, Clone)]
+pub struct KeptFigures {
+    place: String,
+    rows: Vec<Row>,
+    measures: Vec<Measure>,
+}
+
+impl KeptFigures {
+    /// Those of a store.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn of(records: &Records) -> Result<KeptFigures, Problem> {
+        let store = records.store();
+        let (rows, measures) = (store.tests(TestsWanted::default()).await?, measures_of(records).await?);
+        Ok(KeptFigures { place: store.place().to_string(), rows, measures })
+    }
+
+    /// The store's tests, and those that are none.
+    pub(crate) fn tests(&self, ropes: &[Rope]) -> (Vec<TestFacts>, Vec<Mistake>) {
+        facts_of(&self.rows, ropes)
+    }
+
+    pub(crate) fn measures(&self) -> &[Measure] {
+        &self.measures
+    }
+
+    pub(crate) fn place(&self) -> &str {
+        &self.place
+    }
+}
+
 /// Minutes and readings of the store.
 pub(crate) async fn measures_of(records: &Records) -> Result<Vec<Measure>, Problem> {
     let store = records.store();

@@ -248,7 +248,7 @@ pub(crate) fn test_of(row: &files::TestRecord, ropes: &[Rope]) -> Result<TestFac
 }
 
 /// The layout's own strength of this end in this rope, where it can be laid out.
-fn default_of(rope: &str, end: EndKind, ropes: &[Rope]) -> Option<Span<f64>> {
+pub(crate) fn default_of(rope: &str, end: EndKind, ropes: &[Rope]) -> Option<Span<f64>> {
     let rope = find_rope(rope, files::Place::default(), ropes).ok()?;
     splice::layout(&EndRequest::new(end, &rope)).ok()?.strength_share
 }

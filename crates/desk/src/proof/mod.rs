@@ -9,9 +9,10 @@ mod log;
 mod plan;
 
 pub use certificate::{CertificateAnswer, CertificateRequest, certificate};
+pub(crate) use curve::curve_of_file;
 pub use curve::{CurveAnswer, CurveRequest, curve};
 pub use log::{ProofAnswer, ProofRequest, SpliceProof, TestAnswer, proof};
-pub(crate) use log::{TestFacts, tests_of_file};
+pub(crate) use log::{TestFacts, default_of, tests_of_file};
 #[cfg(feature = "records")]
 pub(crate) use log::{answer, test_answer};
 pub use plan::{PlanAnswer, PlanRequest, proof_plans};

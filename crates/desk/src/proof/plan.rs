@@ -1,7 +1,8 @@
 //! A proof plan for each piece of an order.
 
 use super::cautions;
-use crate::job::{JobLine, read};
+use crate::job::{JobLine, OrderAsked, read};
+use crate::own::OwnSource;
 use crate::problem::{Fault, Problem};
 use crate::text::Text;
 use crate::wire::{Amount, FindingAnswer, StepAnswer, findings, steps};
@@ -17,6 +18,8 @@ pub struct PlanRequest {
     pub order: Text,
     /// The rope list.
     pub ropes: Option<Text>,
+    /// The loft's own figures.
+    pub own: OwnSource,
     /// One line only.
     pub line: Option<String>,
     /// The load: `40 %` of the estimated strength, `1.5 x` the working load,
@@ -77,7 +80,12 @@ const HOLD: Duration = Duration::of_minutes(1.0);
 /// # Errors
 /// When the order or a part of the request cannot be read.
 pub fn proof_plans(request: &PlanRequest) -> Result<Vec<PlanAnswer>, Problem> {
-    let job = read(&request.order, request.ropes.as_ref(), request.units)?;
+    let job = read(&OrderAsked {
+        order: &request.order,
+        ropes: request.ropes.as_ref(),
+        own: &request.own,
+        units: request.units,
+    })?;
     let hold = match &request.hold {
         Some(text) => Duration::of_seconds(crate::splice_task::time("hold", text)?),
         None => HOLD,

@@ -81,8 +81,10 @@ pub(crate) fn bury(request: &EndRequest) -> Result<Bury, SpliceError> {
     let length = bury_length(request, &wish, &mut working)?;
     let tail = tail(request, length / diameter, &wish)?;
     let slices = tail.slices();
-    let hold = hold(&belief, &slices, rho);
-    let shrinkage = diameter * shrinkage(&braid, &slices);
+    let mut hold = hold(&belief, &slices, rho);
+    let times = request.shrinkage_times();
+    hold.shrinkage = hold.shrinkage.map(|share| share * times);
+    let shrinkage = diameter * shrinkage(&braid, &slices) * times;
     let bury = Bury {
         diameter,
         length,
@@ -109,6 +111,7 @@ pub(crate) fn chance_request(request: &EndRequest, wish: ChanceWish) -> Result<C
         fibre: request.rope.fibre,
         measured: measured(request, bury.diameter)?,
         friction: request.friction,
+        friction_times: request.friction_times(),
         bury_within: request.rules.tolerance / bury.length,
         diameter_within: wish.diameter_within,
         tail: bury.tail,
@@ -120,10 +123,12 @@ pub(crate) fn chance_request(request: &EndRequest, wish: ChanceWish) -> Result<C
 
 /// What is believed of the rope, with what was measured of it.
 fn believed(request: &EndRequest, measured: Measured) -> Result<Cow<'static, Belief>, SpliceError> {
-    Ok(match (measured == Measured::default(), request.friction) {
+    let found = match (measured == Measured::default(), request.friction) {
         (true, None) => Cow::Borrowed(usual_belief(request.rope.fibre)?),
         _ => Cow::Owned(belief(request.rope.fibre, measured, request.friction)?),
-    })
+    };
+    let times = request.friction_times();
+    Ok(if times == 1.0 { found } else { Cow::Owned(found.into_owned().with_friction(times)) })
 }
 
 /// The braid of a splice that is not held by its bury alone, and the figures

@@ -22,6 +22,7 @@ pub(crate) fn lay_out(request: &EndRequest) -> Result<Layout, SpliceError> {
         SpliceError::Missing { kind: request.kind, what: "the stripped run, from the end to where the cover begins" };
     let run = request.stripped_run.ok_or(missing)?;
     let (tail, shrinkage) = cover_tail(request, &bury);
+    let shrinkage = shrinkage * request.shrinkage_times();
     let cover = CoverEnd { tail, shrinkage, run, before: Length::ZERO };
     let least = tail + bury.lead * 2.0;
     if run < least {

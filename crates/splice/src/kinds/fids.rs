@@ -42,7 +42,7 @@ pub(crate) fn fids(request: &EndRequest, from: Citation) -> Result<Fids, SpliceE
     let short = fid * rules.short_fid_share;
     let core = request.rope.diameter * HALF_AREA;
     let (braid, assumed) = assumed_braid(request, core)?;
-    let shrinkage = core * shrinkage(&braid, &even(fid / core, PAIRS, 1.0 / 3.0).slices());
+    let shrinkage = core * shrinkage(&braid, &even(fid / core, PAIRS, 1.0 / 3.0).slices()) * request.shrinkage_times();
     // The tail's end must lie before the puller's hole, a fid and a short fid
     // from where it goes in.
     if shrinkage >= short {

@@ -6,7 +6,7 @@ use crate::tail::Slice;
 use crate::taper::tail_for;
 use crate::weak::basis_finding;
 use crate::{Braid, EndRequest};
-use sources::{COMMON_PRACTICE, EXACT, Finding, GIVEN, Grade, OURS, Step};
+use sources::{COMMON_PRACTICE, Citation, EXACT, Finding, GIVEN, Grade, LOFT, OURS, Step};
 use units::{Angle, Length, Sentence, Value};
 
 /// Geometry, grip and bench sizes, one step each.
@@ -69,14 +69,9 @@ fn grip(bury: &Bury, request: &EndRequest) -> Vec<Step> {
     let kept = OURS.at("prior kept where the common splice holds");
     let hold = &bury.hold;
     vec![
-        Step::new(
-            "friction, usual",
-            "",
-            hold.friction.usual,
-            request.friction.map_or(bury.belief.prior.citation, |_| GIVEN.at("friction asked about")),
-        )
-        .input("low", hold.friction.low)
-        .input("high", hold.friction.high),
+        Step::new("friction, usual", "", hold.friction.usual, friction_from(bury, request))
+            .input("low", hold.friction.low)
+            .input("high", hold.friction.high),
         Step::new("share of the prior kept", "", Value::Share(bury.belief.kept), kept)
             .input("friction from", bury.belief.prior.friction.low)
             .input("to", bury.belief.prior.friction.high)
@@ -100,6 +95,14 @@ fn grip(bury: &Bury, request: &EndRequest) -> Vec<Step> {
         .input("low", bury.diameter * hold.critical_bury.low.min(1e6))
         .input("high", bury.diameter * hold.critical_bury.high.min(1e6)),
     ]
+}
+
+fn friction_from(bury: &Bury, request: &EndRequest) -> Citation {
+    match request.friction {
+        Some(_) => GIVEN.at("friction asked about"),
+        None if request.friction_times() == 1.0 => bury.belief.prior.citation,
+        None => LOFT.at("own pull-out tests, weighed with the fibre's range"),
+    }
 }
 
 fn bench_sizes(bury: &Bury, request: &EndRequest, slices: &[Slice]) -> Vec<Step> {

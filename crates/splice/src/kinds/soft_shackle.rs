@@ -67,7 +67,7 @@ pub(crate) fn lay_out(request: &EndRequest) -> Result<Layout, SpliceError> {
         tail: d * TAIL,
         knot: d * KNOT,
         made: inside * 2.0 + d * (std::f64::consts::PI + CLOSING),
-        shrinkage: d * shrinkage(&braid, &thinned.slices()),
+        shrinkage: d * shrinkage(&braid, &thinned.slices()) * request.shrinkage_times(),
     };
     let marks = marks(&leg, d);
     let mut layout = Layout::of(request, bench::minutes(40.0));

@@ -7,6 +7,7 @@ fn request(draws: u64, seed: u64) -> ChanceRequest {
         fibre: cordage::Fibre::Hmpe,
         measured: Measured::default(),
         friction: None,
+        friction_times: 1.0,
         tail: common_taper(72.0),
         rho: 0.5,
         bury_within: 0.0,

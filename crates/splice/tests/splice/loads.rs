@@ -101,6 +101,7 @@ fn square_ends_of_stiff_fibres_are_no_stronger_than_the_tests() {
         fibre: cordage::Fibre::Hmpe,
         measured: Measured::default(),
         friction: None,
+        friction_times: 1.0,
         tail: Tail::blunt(72.0),
         rho: 0.5,
         bury_within: 0.0,

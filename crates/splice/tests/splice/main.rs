@@ -9,3 +9,4 @@ mod ends;
 mod loads;
 mod making;
 mod mechanics;
+mod own;

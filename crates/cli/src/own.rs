@@ -1,0 +1,50 @@
+//! Where a command takes the loft's own figures from.
+
+use clap::Args;
+use desk::{OwnAnswer, OwnSource, Problem};
+use std::path::PathBuf;
+
+/// The loft's own figures.
+#[derive(Debug, Clone, Default, Args)]
+pub struct OwnAsk {
+    /// The loft's log of tests (CSV): where it carries a figure, that stands
+    /// in place of the default, and the answer says so.
+    #[arg(long, value_name = "FILE", help_heading = "The loft's own figures")]
+    tests: Option<PathBuf>,
+    /// Measured figures (CSV): shrinkage, bedding-in, minutes, friction.
+    #[arg(long, value_name = "FILE", help_heading = "The loft's own figures")]
+    measures: Option<PathBuf>,
+    /// Tests and figures of the store: a file, or a postgres:// address.
+    #[cfg(feature = "pages")]
+    #[arg(long, value_name = "STORE", conflicts_with_all = ["tests", "measures"], help_heading = "The loft's own figures")]
+    store: Option<String>,
+}
+
+impl OwnAsk {
+    /// For desk; reads the store where one is given.
+    pub fn source(&self) -> Result<OwnSource, Problem> {
+        let source = OwnSource {
+            tests: self.tests.clone().map(Into::into),
+            measures: self.measures.clone().map(Into::into),
+            ..OwnSource::default()
+        };
+        #[cfg(feature = "pages")]
+        if let Some(store) = &self.store {
+            let kept = desk::records::wait(async {
+                let records = desk::records::Records::open_existing(store).await?;
+                let kept = desk::KeptFigures::of(&records).await;
+                records.close().await;
+                kept
+            })??;
+            return Ok(OwnSource { kept: Some(kept), ..source });
+        }
+        Ok(source)
+    }
+}
+
+/// What was read of it, to standard error.
+pub fn say(own: Option<&OwnAnswer>) {
+    if let Some(own) = own {
+        crate::say(&own.words());
+    }
+}
