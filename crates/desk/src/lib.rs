@@ -64,6 +64,7 @@ mod splice_read;
 mod splice_task;
 mod taken;
 mod tenths;
+mod terms;
 mod text;
 mod wire;
 
@@ -90,9 +91,11 @@ pub use drawn::{LineDrawn, LinePictures, Picture, SpliceDrawn, line_drawn, plan_
 pub use holding::{HeldReel, Holding};
 #[cfg(feature = "records")]
 pub use kept::{
-    CertifyRequest, CriterionAnswer, DueAnswer, DueEntry, DueRequest, EntryAnswer, EventRequest, InspectAnswer,
-    InspectRequest, KeptFigures, PieceAnswer, PieceRequest, ResidualAnswer, StoredRequest, certify, due, due_calendar,
-    enter_event, inspect, piece, stored_learned, stored_proof,
+    BringIn, CertifyRequest, CriterionAnswer, DueAnswer, DueEntry, DueRequest, EntryAnswer, EventRequest, FIGURES,
+    FigureEntry, InspectAnswer, InspectRequest, KeptFigures, PieceAnswer, PieceRequest, ProveRequest, ResidualAnswer,
+    StoredRequest, TakenInAnswer, TestEntry, bring_in, certify, due, due_calendar, enter_event, enter_figure,
+    enter_test, inspect, keep_curve, kept_curve, piece, plan_piece, quote_kept, stored_learned, stored_proof,
+    take_in_tests,
 };
 pub use lead_answer::{FitAnswer, LeadAnswer, TightestAnswer, TurnAnswer};
 pub use learned::{FigureAnswer, LearnedAnswer, LearnedRequest, learned};
@@ -103,11 +106,12 @@ pub use lines::{
 pub use list_task::{ColumnAnswer, ExportAnswer, ImportAnswer, export, import, line_list_columns};
 pub use own::{OwnAnswer, OwnSource};
 pub use papers::{PaperKind, PapersAnswer, PapersRequest, papers};
-pub use print::cards_pdf;
+pub use print::{cards_pdf, paper_pdf};
 pub use problem::{Fault, Mistake, Problem, Where};
 pub use proof::{
     CertificateAnswer, CertificateRequest, CurveAnswer, CurveRequest, PlanAnswer, PlanRequest, ProofAnswer,
-    ProofRequest, SpliceProof, TestAnswer, certificate, curve, proof, proof_plans,
+    ProofRequest, SpliceProof, StatisticsAnswer, TestAnswer, certificate, curve, curve_drawn, proof, proof_plans,
+    show_force, tests_drawn,
 };
 pub use quote::{QuoteAnswer, QuoteLineAnswer, QuoteRequest, RefusedAnswer, quote};
 pub use rope_task::{CandidateAnswer, MovedAnswer, RopeChoiceAnswer, RopeRequest, rope};
@@ -119,6 +123,7 @@ pub use splice_out::{DRAWING_WIDTH_MM, splice_svg, splice_to};
 pub use splice_task::{SpliceRequest, Variant, compare, grid, length, splice, time};
 pub use taken::ReelTaken;
 pub use tenths::{OtherwiseAnswer, TenthAnswer};
+pub use terms::{TERMS, check_items, check_terms};
 pub use text::Text;
 pub use wire::{Amount, FindingAnswer, Margin, StepAnswer, TaperStepAnswer, WeakPointAnswer};
 

@@ -49,6 +49,12 @@ impl PaperKind {
             PaperKind::Delivery => "delivery",
         }
     }
+
+    /// From its word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<PaperKind> {
+        PaperKind::ALL.into_iter().find(|kind| kind.word() == word)
+    }
 }
 
 /// What is asked.
@@ -87,24 +93,35 @@ pub struct PapersAnswer {
 /// When the order has mistakes, no line has the name asked for, a paper
 /// cannot be set, or the folder cannot be written.
 pub fn papers(request: &PapersRequest) -> Result<PapersAnswer, Problem> {
-    let mut job = job(&request.lines)?;
-    if let Some(name) = &request.lines.name {
-        keep_line(&mut job, name)?;
-    }
+    let job = papers_job(request)?;
     let mut files = Vec::new();
     for kind in &request.kinds {
-        let bytes = match kind {
-            PaperKind::Labels => labels(&job, request)?,
-            PaperKind::LinePlan => set(&line_plan(&job, request.paper)?, request.paper)?,
-            PaperKind::Calculation => set(&calculation(&job), request.paper)?,
-            PaperKind::Delivery => set(&delivery(&job), request.paper)?,
-        };
+        let bytes = paper(&job, request, *kind)?;
         let path = request.out.join(format!("{}.pdf", kind.word()));
         save(&path, &bytes)?;
         files.push(path.display().to_string());
     }
     let refused = pieces(&job).iter().filter(|piece| refused(&job, piece)).map(|piece| piece.code.clone()).collect();
     Ok(PapersAnswer { order: job.number().to_owned(), files, refused, own: job.own.answer.clone() })
+}
+
+/// The order of a request, kept to one line where one is named.
+pub(crate) fn papers_job(request: &PapersRequest) -> Result<Job, Problem> {
+    let mut job = job(&request.lines)?;
+    if let Some(name) = &request.lines.name {
+        keep_line(&mut job, name)?;
+    }
+    Ok(job)
+}
+
+/// One paper's bytes.
+pub(crate) fn paper(job: &Job, request: &PapersRequest, kind: PaperKind) -> Result<Vec<u8>, Problem> {
+    match kind {
+        PaperKind::Labels => labels(job, request),
+        PaperKind::LinePlan => set(&line_plan(job, request.paper)?, request.paper),
+        PaperKind::Calculation => set(&calculation(job), request.paper),
+        PaperKind::Delivery => set(&delivery(job), request.paper),
+    }
 }
 
 fn keep_line(job: &mut Job, name: &str) -> Result<(), Problem> {

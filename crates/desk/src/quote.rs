@@ -142,13 +142,7 @@ pub(crate) fn quote_with(request: &QuoteRequest, job: &Job, measures: &[Measure]
             .hint("put price_per_metre in the rope list, or give --labour")
     })?;
     let (margin, margin_rule) = margin(request.margin.as_deref())?;
-    let rounding = match &request.rounding {
-        None => Rounding::HalfUp,
-        Some(word) => Rounding::from_word(word).ok_or_else(|| {
-            Problem::new(Fault::Request, "unknown-word", format!("rounding: {word:?} is not known"))
-                .hint("half-up or half-even")
-        })?,
-    };
+    let rounding = rounding(request.rounding.as_deref())?;
     let found = pricing::quote(&Asked {
         currency,
         items: work.items.clone(),
@@ -348,12 +342,12 @@ fn line_answer(line: &pricing::QuoteLine) -> QuoteLineAnswer {
     }
 }
 
-fn money(field: &str, text: &str) -> Result<Money, Problem> {
+pub(crate) fn money(field: &str, text: &str) -> Result<Money, Problem> {
     Money::read(text).map_err(|why| Problem::new(Fault::Request, "not-a-price", format!("{field}: {why}")))
 }
 
 /// `4 %` as an exact share; nothing where nothing is asked.
-fn share(field: &str, text: Option<&str>) -> Result<Decimal, Problem> {
+pub(crate) fn share(field: &str, text: Option<&str>) -> Result<Decimal, Problem> {
     let Some(text) = text else { return Ok(Decimal::ZERO) };
     let number = text.trim().strip_suffix('%').map(str::trim).and_then(|number| number.parse::<Decimal>().ok());
     number.and_then(|percent| percent.checked_div(Decimal::ONE_HUNDRED)).ok_or_else(|| {
@@ -363,11 +357,21 @@ fn share(field: &str, text: Option<&str>) -> Result<Decimal, Problem> {
 }
 
 /// `20 %`, `20 % on cost` or `20 % of price`.
-fn margin(text: Option<&str>) -> Result<(Earned, String), Problem> {
+pub(crate) fn margin(text: Option<&str>) -> Result<(Earned, String), Problem> {
     let text = text.unwrap_or("0 %").trim();
     if let Some(part) = text.strip_suffix("of price") {
         return Ok((Earned::OfPrice(share("margin", Some(part))?), format!("{} of the price before tax", part.trim())));
     }
     let part = text.strip_suffix("on cost").unwrap_or(text);
     Ok((Earned::OnCost(share("margin", Some(part))?), format!("{} on cost", part.trim())))
+}
+
+/// How amounts are rounded; halves up where nothing is asked.
+pub(crate) fn rounding(word: Option<&str>) -> Result<Rounding, Problem> {
+    word.map_or(Ok(Rounding::HalfUp), |word| {
+        Rounding::from_word(word).ok_or_else(|| {
+            Problem::new(Fault::Request, "unknown-word", format!("rounding: {word:?} is not known"))
+                .hint("half-up or half-even")
+        })
+    })
 }

@@ -5,7 +5,7 @@ use super::{day, refused};
 use crate::problem::{Fault, Problem};
 use crate::records::rows::{Event as Row, NewEvent};
 use crate::records::{Records, Stamp};
-use proving::Event;
+use proving::{Event, State};
 use serde_json::json;
 
 /// What happened.
@@ -39,6 +39,8 @@ pub async fn enter_event(records: &Records, request: &EventRequest, stamp: &Stam
         |what: &str| Problem::new(Fault::Request, "missing-part", format!("{}: {what} is missing", request.what));
     let reason = request.reason.clone().unwrap_or_default();
     let (event, row) = match request.what.trim() {
+        // A withdrawn piece is in service in the store all along.
+        "in-service" if known.life.state == State::Withdrawn => (Event::PutInService, Row::Noted),
         "in-service" => (Event::PutInService, Row::PutInService),
         "used" => (Event::Used { hours: request.hours.ok_or_else(|| lacks("the number of hours"))? }, Row::Hours),
         "turned" => (Event::Turned, Row::Turned),

@@ -81,6 +81,8 @@ fn event_of(row: &LifeEvent) -> Option<Event> {
         Row::Retired => Event::Retired { reason: row.reason.clone() },
         Row::Broken => Event::BrokenForTest,
         Row::Noted if detail["event"] == "issued" => Event::Issued,
+        // Back on board after it was withdrawn and mended: the store never took it out.
+        Row::Noted if detail["event"] == "in-service" => Event::PutInService,
         Row::Washed | Row::Noted => return None,
     })
 }

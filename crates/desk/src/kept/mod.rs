@@ -1,21 +1,33 @@
 //! Pieces kept in the store: their lives, inspections, due list and calendar;
 //! tests and figures of the store through the same tasks as those of files.
 //!
+//! A test, a figure or a piece is entered here as it was typed.
+//!
 //! Every entry is checked by `proving` before the store is asked, so that a
 //! refusal says what to do: no date moves later without a reason, and a
 //! retired piece comes back into no use.
 
+mod bring_in;
 mod due;
 mod enter;
+mod enter_figure;
+mod enter_test;
 mod inspect;
 mod life;
 mod piece;
+mod price;
+mod prove;
 mod tests;
 
+pub use bring_in::{BringIn, bring_in};
 pub use due::{DueAnswer, DueEntry, DueRequest, due, due_calendar};
 pub use enter::{EventRequest, enter_event};
+pub use enter_figure::{FIGURES, FigureEntry, enter_figure};
+pub use enter_test::{TakenInAnswer, TestEntry, enter_test, keep_curve, kept_curve, take_in_tests};
 pub use inspect::{InspectAnswer, InspectRequest, inspect};
 pub use piece::{CriterionAnswer, EntryAnswer, PieceAnswer, PieceRequest, ResidualAnswer, piece};
+pub use price::quote_kept;
+pub use prove::{ProveRequest, plan_piece};
 pub use tests::{CertifyRequest, KeptFigures, StoredRequest, certify, stored_learned, stored_proof};
 
 use crate::job::{find_rope, read_ropes};

@@ -7,7 +7,7 @@ use super::{day, rope, ropes};
 use crate::problem::Problem;
 use crate::proof::{TestAnswer, cautions, test_answer};
 use crate::records::Records;
-use crate::records::rows::TestsWanted;
+use crate::records::rows::{PieceState, TestsWanted};
 use crate::text::Text;
 use crate::wire::{FindingAnswer, Margin, StepAnswer, findings, steps};
 use proving::{Condition, Limit, Reading, State, UsedTests};
@@ -66,6 +66,8 @@ pub struct PieceAnswer {
     pub due: Option<String>,
     /// Days until then; below zero is overdue.
     pub due_in_days: Option<i32>,
+    /// What its last inspection comes to, judged by the form of today.
+    pub look: Vec<FindingAnswer>,
     /// What it may be entered as next.
     pub may_be: Vec<&'static str>,
     /// What is looked at; empty where the rope is not known.
@@ -150,7 +152,7 @@ pub async fn piece(records: &Records, request: &PieceRequest) -> Result<PieceAns
         colour: known.piece.colour.clone(),
         batch: known.piece.batch.clone(),
         purpose: known.piece.purpose.clone(),
-        state: known.life.state.words(),
+        state: state_words(&known),
         made_on: known.piece.made_on.clone(),
         in_service_on: known.piece.in_service_on.clone(),
         months: (months * 10.0).round() / 10.0,
@@ -159,7 +161,8 @@ pub async fn piece(records: &Records, request: &PieceRequest) -> Result<PieceAns
         reworked: known.life.reworked,
         due: due.map(|due| due.to_string()),
         due_in_days: due.map(|due| (due - today).get_days()),
-        may_be: may_be(known.life.state),
+        look: made_of.as_ref().map(|rope| judged(rope, &known, request.units)).unwrap_or_default(),
+        may_be: may_be(&known),
         form: made_of.map(|rope| form(&rope, request.units)).unwrap_or_default(),
         residual: Some(ResidualAnswer {
             share: left.share.map(|share| Margin::of(share, |share| (share * 1e3).round() / 1e3)),
@@ -178,8 +181,29 @@ pub async fn piece(records: &Records, request: &PieceRequest) -> Result<PieceAns
     })
 }
 
-fn may_be(state: State) -> Vec<&'static str> {
-    match state {
+/// Where it is, in words; before it is made up it has no life of its own.
+fn state_words(known: &Kept) -> &'static str {
+    match known.piece.state {
+        PieceState::Cut => "cut, not made up yet",
+        PieceState::TakenBack => "taken back: its cut was undone",
+        _ => known.life.state.words(),
+    }
+}
+
+/// The findings of the last inspection; none where nothing was read.
+fn judged(rope: &cordage::Rope, known: &Kept, system: System) -> Vec<FindingAnswer> {
+    if known.inspections.is_empty() {
+        return Vec::new();
+    }
+    let read = proving::judge(&proving::form(rope.construction, rope.fibre), &last_readings(known));
+    read.map(|judged| findings(&judged.findings, system)).unwrap_or_default()
+}
+
+fn may_be(known: &Kept) -> Vec<&'static str> {
+    if matches!(known.piece.state, PieceState::Cut | PieceState::TakenBack) {
+        return Vec::new();
+    }
+    match known.life.state {
         State::Made => vec!["in-service", "inspected", "proved", "retired", "broken-for-test"],
         State::InService => {
             vec!["inspected", "used", "turned", "shortened", "re-spliced", "proved", "replanned", "issued", "retired"]
@@ -223,6 +247,7 @@ fn last_readings(known: &Kept) -> Vec<(String, Reading)> {
             let reading = match text.trim().strip_suffix('%') {
                 Some(percent) => Reading::Share(percent.trim().parse::<f64>().ok()? / 100.0),
                 None if matches!(text.trim(), "yes" | "there" | "present") => Reading::Present,
+                None if matches!(text.trim(), "no" | "none" | "absent") => Reading::Absent,
                 None => return None,
             };
             Some((code.to_owned(), reading))
