@@ -43,6 +43,16 @@ impl Fields {
         Fields(fields)
     }
 
+    /// Fields that are known by other means than a form.
+    pub(crate) fn of_pairs(pairs: impl IntoIterator<Item = (String, String)>) -> Fields {
+        Fields(pairs.into_iter().map(|(name, value)| (name, vec![value])).collect())
+    }
+
+    /// Was it sent at all, empty or not?
+    pub(crate) fn has(&self, name: &str) -> bool {
+        self.0.contains_key(name)
+    }
+
     /// A field's text, without space round it; `None` when empty or missing.
     pub(crate) fn text(&self, name: &str) -> Option<String> {
         let text = self.0.get(name)?.last()?.trim();
@@ -57,6 +67,15 @@ impl Fields {
     /// Every value of a name.
     pub(crate) fn all(&self, name: &str) -> Vec<String> {
         self.0.get(name).cloned().unwrap_or_default()
+    }
+
+    /// Fields whose names begin so, each with the rest of its name and its
+    /// text; in the order of the names.
+    pub(crate) fn starting(&self, with: &str) -> Vec<(String, String)> {
+        let mut found: Vec<(String, String)> =
+            self.0.keys().filter_map(|name| Some((name.strip_prefix(with)?.to_owned(), self.text(name)?))).collect();
+        found.sort();
+        found
     }
 
     /// A whole number.

@@ -113,6 +113,11 @@ impl Loft {
         Ok(Loft(Records::open(store).await?))
     }
 
+    /// The records, for tasks of desk that work on them.
+    pub(crate) const fn records(&self) -> &Records {
+        &self.0
+    }
+
     pub(crate) async fn close(&self) {
         self.0.close().await;
     }

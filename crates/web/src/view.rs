@@ -5,13 +5,16 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 
 /// The pages of the frame: address and word.
-pub(crate) const PAGES: [(&str, &str); 7] = [
+pub(crate) const PAGES: [(&str, &str); 10] = [
     ("/", "today"),
     ("/orders", "orders"),
     ("/bench", "at the bench"),
     ("/splice", "splice bench"),
     ("/rack", "rack"),
     ("/cut", "cut plan"),
+    ("/service", "service"),
+    ("/tests", "tests"),
+    ("/prices", "prices"),
     ("/settings", "settings"),
 ];
 
@@ -56,6 +59,14 @@ fn words_of(said: &str) -> Option<&'static str> {
         "photo" => "The photo is kept.",
         "user" => "The user is kept.",
         "closed" => "The user signs in no more.",
+        "inspected" => "The inspection is kept; the history says what it came to.",
+        "entered" => "It is entered in the piece's history.",
+        "brought" => "The piece is in the records.",
+        "tested" => "The test is in the log.",
+        "curve" => "The load curve is kept with the test.",
+        "struck" => "It is struck out: it stays where it is and does not count.",
+        "figure" => "The figure is kept.",
+        "quoted" => "The quote is kept.",
         "demo" => "The demo order, its rope list and its rack are loaded.",
         "empty" => "The loft is empty: put an order on the book, or reels on the rack.",
         _ => return None,
@@ -93,6 +104,11 @@ pub(crate) fn percent(share: impl Number) -> String {
     format!("{:.0}\u{2009}%", share.number() * 100.0)
 }
 
+/// A share as per cent with one decimal.
+pub(crate) fn percent_one(share: impl Number) -> String {
+    format!("{:.1}\u{2009}%", share.number() * 100.0)
+}
+
 /// A share as the length of a bar of 100; what is over its frame ends there.
 pub(crate) fn bar(share: impl Number) -> String {
     format!("{:.1}", (share.number() * 100.0).clamp(0.0, 100.0))
@@ -106,6 +122,19 @@ pub(crate) fn one(number: impl Number) -> String {
 /// A number with two decimals.
 pub(crate) fn two(number: impl Number) -> String {
     format!("{:.2}", number.number())
+}
+
+/// A number with three figures that count: 0.0625, 1.04, 25.3.
+pub(crate) fn figure(number: impl Number) -> String {
+    let number = number.number();
+    let places = match number.abs() {
+        large if large >= 100.0 => 0,
+        large if large >= 10.0 => 1,
+        large if large >= 1.0 || large == 0.0 => 2,
+        large if large >= 0.1 => 3,
+        _ => 4,
+    };
+    format!("{number:.places$}")
 }
 
 /// The shape of a grade: octagon, triangle, ring.

@@ -10,5 +10,7 @@ mod driver;
 mod job;
 #[path = "browser/loft.rs"]
 mod loft;
+#[path = "browser/seed.rs"]
+mod seed;
 #[path = "browser/sight.rs"]
 mod sight;

@@ -8,6 +8,10 @@ mod ask;
 mod faults;
 #[path = "web/interface.rs"]
 mod interface;
+#[path = "web/kept.rs"]
+mod kept;
+#[path = "web/money.rs"]
+mod money;
 #[path = "web/pages.rs"]
 mod pages;
 #[path = "web/postgres.rs"]

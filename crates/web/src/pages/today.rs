@@ -6,6 +6,7 @@ use crate::calendar;
 use crate::guard::Caller;
 use crate::loft::{Order, PieceKept};
 use crate::pages::bench::address;
+use crate::pages::kept::{Due, due_soon};
 use crate::refusal::Refusal;
 use crate::view::{Shell, html};
 use askama::Template;
@@ -25,6 +26,8 @@ struct Page {
     first_start: bool,
     orders: Vec<OrderToday>,
     bench: Vec<(PieceKept, String)>,
+    due: Vec<Due>,
+    more_due: bool,
 }
 
 /// An order as today's list shows it.
@@ -52,8 +55,9 @@ pub(crate) async fn page(State(app): State<App>, Extension(caller): Extension<Ca
     let listed = listed(&app, orders, &day).await;
     let bench = app.loft.at_the_bench(12).await.map_err(refuse)?;
     let bench = bench.into_iter().map(|piece| (piece.clone(), address(&piece.code))).collect();
+    let (due, more_due) = due_soon(&app, 8).await.map_err(refuse)?;
     let shell = Shell::new("today", "today", &caller);
-    Ok(html(&Page { shell, day, first_start, orders: listed, bench }))
+    Ok(html(&Page { shell, day, first_start, orders: listed, bench, due, more_due }))
 }
 
 /// `POST /begin`: the demo order, or an empty loft.

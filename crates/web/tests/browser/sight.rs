@@ -6,7 +6,7 @@ use crate::driver::{Browser, Scripts, target};
 use crate::loft::Loft;
 
 /// Every page with the demo order.
-const PAGES: [(&str, &str); 16] = [
+const PAGES: [(&str, &str); 29] = [
     ("today", "/"),
     ("orders", "/orders"),
     ("order-new", "/orders/new"),
@@ -22,6 +22,19 @@ const PAGES: [(&str, &str); 16] = [
     ("rack", "/rack"),
     ("cut", "/cut"),
     ("settings", "/settings"),
+    ("service", "/service"),
+    ("service-pieces", "/service/pieces"),
+    ("piece-record", "/piece/S-1"),
+    ("piece-retired", "/piece/S-2"),
+    ("proof-plan", "/proof/26-041/01?load=60+%25"),
+    ("certificate", "/certificate/26-041/01"),
+    ("certificate-refused", "/certificate/S-3"),
+    ("tests", "/tests"),
+    ("statistics", "/tests/statistics?rope=10+mm+12-strand+HMPE&end=long-bury-eye"),
+    ("test", "/test/B-0"),
+    ("learned", "/learned"),
+    ("prices", "/prices"),
+    ("price", "/orders/26-041/price"),
     ("refusal", "/nothing"),
 ];
 
@@ -30,6 +43,7 @@ fn with_demo(browser: &Browser) -> Loft {
     browser.go(&loft.at);
     browser.click("button[value=demo]");
     browser.says("26-041");
+    crate::seed::years_of_work(&loft.at);
     loft
 }
 
