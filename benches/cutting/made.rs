@@ -29,8 +29,9 @@ pub fn classes() -> Vec<Class> {
         class("made_lengths_5", 10, &|chance| several(chance, 100, 5)),
         class("made_lengths_12", 10, &|chance| several(chance, 200, 12)),
         class("made_lengths_30", 10, &|chance| several(chance, 300, 30)),
-        class("shop_order_40", 40, &|chance| shop(chance, &ORDER)),
-        class("shop_order_40_no_loss", 40, &|chance| shop(chance, &Shop { loss: 0, smallest: 1_000, ..ORDER })),
+        class("shop_order_40", 40, &order_of_several_ropes),
+        class("shop_40_of_one_rope", 40, &|chance| shop(chance, &ORDER)),
+        class("shop_40_of_one_rope_no_loss", 40, &|chance| shop(chance, &Shop { loss: 0, smallest: 1_000, ..ORDER })),
         class("shop_12_of_one_rope", 60, &|chance| shop(chance, &TWELVE)),
         class("shop_week_300", 10, &|chance| shop(chance, &WEEK)),
         class("shop_5000_over_60", 5, &|chance| shop(chance, &LARGE)),
@@ -120,6 +121,32 @@ fn shop(chance: &mut Chance, size: &Shop) -> Job {
     let reels: Vec<_> = full.chain(left).collect();
     let rules = Rules { loss_per_cut: Millimetres::new(size.loss), ..Rules::keeping(mm(size.smallest)) };
     job(pieces, &reels, rules)
+}
+
+/// A boat's order: 40 pieces of eight ropes, from two pieces of a rope to nine,
+/// each rope with a full reel or two and what is left of others.
+fn order_of_several_ropes(chance: &mut Chance) -> Job {
+    const OF_EACH: [u64; 8] = [9, 8, 6, 5, 4, 3, 3, 2];
+    let of_rope = |(number, pieces): (usize, &u64)| {
+        let size =
+            Shop { pieces: *pieces, lengths: *pieces, reels: &[(200_000, 1), (100_000, 1)], remnants: 3, ..ORDER };
+        let mut job = shop(chance, &size);
+        let rope = format!("rope {number}");
+        for piece in &mut job.pieces {
+            (piece.id, piece.rope) = (format!("{rope}, {}", piece.id), rope.clone());
+        }
+        for reel in &mut job.reels {
+            (reel.id, reel.rope) = (format!("{rope}, {}", reel.id), rope.clone());
+        }
+        job
+    };
+    let mut all = OF_EACH.iter().enumerate().map(of_rope);
+    let first = all.next().unwrap_or_else(|| named(Vec::new(), &[], Rules::keeping(mm(2_000))));
+    all.fold(first, |mut whole, job| {
+        whole.pieces.extend(job.pieces);
+        whole.reels.extend(job.reels);
+        whole
+    })
 }
 
 /// A small generator of repeatable chance (a xorshift).

@@ -277,10 +277,10 @@ def main():
     folder = pathlib.Path(sys.argv[1])
     limit = float(sys.argv[sys.argv.index("--limit") + 1]) if "--limit" in sys.argv else LIMIT
     print("class,name,peer,threads,build_s,build_cpu_s,solve_s,solve_cpu_s,proven,opened,ours_cpu_s,ours_wall_s,ours_proven,ours_opened", flush=True)
-    for path in sorted(folder.glob("*.json")):
-        case = load(path)
-        for peer in ["arc-flow", "assignment", "cp-sat"]:
-            for threads in [1, 2]:
+    for threads in [1, 2]:
+        for path in sorted(folder.glob("*.json")):
+            case = load(path)
+            for peer in ["arc-flow", "assignment", "cp-sat"]:
                 answer = run(case, peer, threads, limit)
                 cells = ["", "", "", "", False, ""] if answer is None else [
                     *(f"{seconds:.4f}" for seconds in answer[:4]), answer[4], answer[5]]
