@@ -20,8 +20,11 @@ pub fn cut(answer: &CutAnswer) -> String {
     text.push_str(&wrapped(&spoiled, ""));
     let _ = writeln!(
         text,
-        "back on the rack: {} in {} remnants; {:.1} s",
-        answer.remnant_length.text, answer.remnants, answer.seconds
+        "back on the rack: {} in {} remnant{}; {:.1} s",
+        answer.remnant_length.text,
+        answer.remnants,
+        if answer.remnants == 1 { "" } else { "s" },
+        answer.seconds
     );
     if let Some(cost) = &answer.cost {
         let _ = writeln!(text, "rope taken: {cost}");
