@@ -37,6 +37,7 @@ missing_packages() {
                 command -v chromium >/dev/null || printf '%s\n' chromium
                 command -v chromedriver >/dev/null || printf '%s\n' chromium-driver
                 ;;
+            python) python3 -c 'import venv, ensurepip' 2>/dev/null || printf '%s\n' python3-venv ;;
             npm) command -v npm >/dev/null || printf '%s\n' npm ;;
             fetcher)
                 command -v curl >/dev/null || command -v wget >/dev/null || printf '%s\n' curl
@@ -148,6 +149,19 @@ bring_axe() {
     mkdir -p "$tools"
     if ! npm install --prefix "$tools" --no-save --no-audit --no-fund --ignore-scripts axe-core@4.14.1 >&2; then
         say "axe-core could not be fetched with npm: check the network, then call again"
+        exit 3
+    fi
+}
+
+# The validators that the programme interface's document is judged by, kept in
+# the target folder; used by tests alone.
+bring_openapi_validator() {
+    local place=${CARGO_TARGET_DIR:-target}/web-tools/openapi
+    "$place/bin/python" -c 'import openapi_spec_validator' 2>/dev/null && return 0
+    install_packages python
+    if ! python3 -m venv "$place" >&2 \
+        || ! "$place/bin/pip" install --quiet --disable-pip-version-check openapi-spec-validator==0.9.0 >&2; then
+        say "openapi-spec-validator could not be fetched with pip: check the network, then call again"
         exit 3
     fi
 }

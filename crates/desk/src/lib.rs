@@ -34,6 +34,8 @@ mod drawn;
 mod finished;
 mod holding;
 mod input;
+#[cfg(feature = "records")]
+mod interface;
 mod job;
 #[cfg(feature = "records")]
 mod kept;
@@ -89,6 +91,8 @@ pub use cut_rack::{RackChange, RackRow, confirm_rows, rack_fingerprint, take_bac
 pub use demo::{DEMO, Demo, blank_order};
 pub use drawn::{LineDrawn, LinePictures, Picture, SpliceDrawn, line_drawn, plan_drawn, splice_drawn};
 pub use holding::{HeldReel, Holding};
+#[cfg(feature = "records")]
+pub use interface::interface_schemas;
 #[cfg(feature = "records")]
 pub use kept::{
     BringIn, CertifyRequest, CriterionAnswer, DueAnswer, DueEntry, DueRequest, EntryAnswer, EventRequest, FIGURES,

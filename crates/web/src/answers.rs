@@ -14,8 +14,8 @@
 use crate::pages::interrupted;
 use crate::view::WIDTHS_MM;
 use desk::{
-    BenchAnswer, BoatAnswer, Fault, LineDrawn, LinesAnswer, LinesRequest, Paper, PieceListed, Problem, SpliceDrawn,
-    SpliceRequest, System, Text, Variant,
+    BenchAnswer, BoatAnswer, Fault, LineDrawn, LinesAnswer, LinesRequest, OwnSource, Paper, PieceListed, Problem,
+    SpliceDrawn, SpliceRequest, System, Text, Variant,
 };
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -222,8 +222,10 @@ fn typed<T: Send + Sync + 'static>(ready: &Ready) -> Result<Arc<T>, Problem> {
 }
 
 fn of_lines(task: &str, request: &LinesRequest, besides: &impl std::fmt::Debug) -> Option<Name> {
-    let bare = LinesRequest { order: Text::default(), ropes: None, ..request.clone() };
-    name(task, &(bare, besides), [Some(&request.order), request.ropes.as_ref()])
+    let own = OwnSource { tests: None, measures: None, ..request.own.clone() };
+    let bare = LinesRequest { order: Text::default(), ropes: None, own, ..request.clone() };
+    let LinesRequest { order, ropes, own, .. } = request;
+    name(task, &(bare, besides), [Some(order), ropes.as_ref(), own.tests.as_ref(), own.measures.as_ref()])
 }
 
 fn of_splice(task: &str, request: &SpliceRequest, besides: &impl std::fmt::Debug) -> Option<Name> {
@@ -298,6 +300,14 @@ mod tests {
             LinesRequest { name: Some("halyard".to_owned()), ..base.clone() },
             LinesRequest { units: Some(System::Us), ..base.clone() },
             LinesRequest { tenths: true, ..base.clone() },
+            LinesRequest {
+                own: OwnSource { tests: Some(Text::held("tests", "")), ..OwnSource::default() },
+                ..base.clone()
+            },
+            LinesRequest {
+                own: OwnSource { measures: Some(Text::held("tests", "")), ..OwnSource::default() },
+                ..base.clone()
+            },
         ];
         let mut names = vec![of_lines("lines", &base, &()), of_lines("pieces", &base, &())];
         names.push(of_lines("lines", &base, &WIDTHS_MM));

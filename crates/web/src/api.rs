@@ -8,8 +8,8 @@ use crate::bodies::sent;
 use crate::guard::Caller;
 use crate::loft::{Order, Saved};
 use crate::openapi;
+use crate::pages::lines_request;
 use crate::pages::orders::added;
-use crate::pages::{lines_request, worked};
 use crate::refusal::{ApiRefusal, problem};
 use axum::body::Body;
 use axum::extract::{Path, State};
@@ -17,9 +17,12 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Extension, Json, Router};
-use desk::{LinesRequest, SpliceAnswer, SpliceRequest, Text};
+use desk::{LinesRequest, Text};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
+
+mod kept;
+mod work;
 
 pub(crate) fn routes() -> Router<App> {
     Router::new()
@@ -29,7 +32,20 @@ pub(crate) fn routes() -> Router<App> {
         .route("/orders/{id}/boat", get(boat))
         .route("/orders/{id}/lines", get(lines))
         .route("/orders/{id}/lines/{line}", get(line))
-        .route("/splice", post(splice))
+        .route("/orders/{id}/lines/{line}/rope", get(work::rope))
+        .route("/orders/{id}/lines/{line}/cover", get(work::cover))
+        .route("/orders/{id}/pieces", get(work::pieces))
+        .route("/orders/{id}/pieces/{piece}", get(work::bench))
+        .route("/orders/{id}/price", get(work::price))
+        .route("/splice", post(work::splice))
+        .route("/cut", post(work::cut))
+        .route("/cut/{id}/confirm", post(work::confirm))
+        .route("/rack", get(kept::rack).post(kept::add_reels))
+        .route("/pieces/{order}/{piece}", get(kept::piece))
+        .route("/pieces/{order}/{piece}/events", post(kept::event))
+        .route("/due", get(kept::due))
+        .route("/tests", get(kept::tests).post(kept::add_tests))
+        .route("/learned", get(kept::learned))
 }
 
 async fn document() -> Json<serde_json::Value> {
@@ -123,42 +139,4 @@ async fn line(State(app): State<App>, Path((id, line)): Path<(String, String)>) 
     let request = lines_request(&app, &app.loft.order(&id).await?).await?;
     let request = LinesRequest { name: Some(line), ..request };
     json(&app.answers.lines(request).await?)
-}
-
-/// An end to be laid out: the words of `becket splice`.
-#[derive(Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields)]
-struct SpliceIn {
-    rope: String,
-    end: String,
-    bury: Option<String>,
-    wanted_margin: Option<String>,
-    eye: Option<String>,
-    eye_on: Option<String>,
-    taper: Option<String>,
-    lock: Option<String>,
-    friction: Option<String>,
-    load: Option<String>,
-    units: Option<String>,
-}
-
-async fn splice(State(app): State<App>, body: Body) -> Result<Json<SpliceAnswer>, ApiRefusal> {
-    let asked: SpliceIn = sent(body).await?;
-    let ropes = app.loft.setting("rope-list").await?.map(|text| Text::held("rope list", text));
-    let request = SpliceRequest {
-        rope: asked.rope,
-        end: asked.end,
-        ropes,
-        bury: asked.bury,
-        wanted_margin: asked.wanted_margin,
-        eye: asked.eye,
-        eye_on: asked.eye_on,
-        taper: asked.taper,
-        lock: asked.lock,
-        friction: asked.friction,
-        load: asked.load,
-        units: if asked.units.as_deref() == Some("us") { desk::System::Us } else { desk::System::Metric },
-        ..SpliceRequest::default()
-    };
-    Ok(Json(worked(move || desk::splice(&request)).await?))
 }

@@ -19,6 +19,7 @@ const LONGEST: usize = 1024 * 1024;
 
 /// One field of a page.
 #[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub(crate) struct Typed {
     page: String,
     field: String,
