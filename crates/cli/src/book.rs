@@ -7,7 +7,7 @@ use desk::Problem;
 use std::fmt::Write;
 
 /// Chapters by their names, in the order of the book.
-const CHAPTERS: [(&str, &str); 13] = [
+const CHAPTERS: [(&str, &str); 14] = [
     ("first-day", include_str!("../../../docs/first-day.md")),
     ("loads", include_str!("../../../docs/loads.md")),
     ("rope", include_str!("../../../docs/rope.md")),
@@ -19,6 +19,7 @@ const CHAPTERS: [(&str, &str); 13] = [
     ("physics", include_str!("../../../docs/physics.md")),
     ("files", include_str!("../../../docs/files.md")),
     ("loft", include_str!("../../../docs/loft.md")),
+    ("records", include_str!("../../../docs/records.md")),
     ("cautions", include_str!("../../../docs/cautions.md")),
     ("glossary", include_str!("../../../docs/glossary.md")),
 ];

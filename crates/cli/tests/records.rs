@@ -68,3 +68,47 @@ fn nothing_is_written_over_and_no_store_is_made_by_a_slip() {
     assert_eq!(other.status.code(), Some(3));
     assert!(said(&other).contains("there is not a Becket store: the file is no SQLite database"), "{}", said(&other));
 }
+
+/// The chapter on running a loft: every command in it does what it says. Pages
+/// come up and print their address; a server that is not there is said.
+#[test]
+fn the_chapter_on_a_loft_of_ten_is_true() {
+    use std::io::{BufRead, BufReader};
+    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/loft.md")).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    filled(folder.path());
+    let programs = Path::new(env!("CARGO_BIN_EXE_becket")).parent().unwrap();
+    let path = format!("{}:{}", programs.display(), std::env::var("PATH").unwrap());
+    let shell = |command: &str| {
+        let mut shell = Command::new("sh");
+        shell.args(["-c", command]).env("PATH", &path).current_dir(folder.path());
+        shell
+    };
+    let blocks = text.split("```sh\n").skip(1).filter_map(|block| block.split("```").next());
+    let mut run = 0;
+    for command in blocks.flat_map(str::lines) {
+        // No port is anybody's here, and no server listens on port 1.
+        let here = command.replace("--port 4310", "--port 0").replace("@localhost/", "@localhost:1/");
+        if here.contains("postgres://") {
+            let output = shell(&here).output().unwrap();
+            assert!(
+                !output.status.success() && said(&output).contains("cannot be reached"),
+                "{command}: {}",
+                said(&output)
+            );
+        } else if here.starts_with("becket pages") {
+            let mut pages = shell(&format!("exec {here}")).stdout(std::process::Stdio::piped()).spawn().unwrap();
+            let mut address = String::new();
+            BufReader::new(pages.stdout.take().unwrap()).read_line(&mut address).unwrap();
+            pages.kill().unwrap();
+            pages.wait().unwrap();
+            assert!(address.starts_with("http://0.0.0.0:"), "{command}: {address}");
+        } else {
+            let output = shell(&here).output().unwrap();
+            assert!(output.status.success(), "{command}: {}", said(&output));
+        }
+        run += 1;
+    }
+    assert_eq!(run, 10, "commands of the chapter");
+    assert!(folder.path().join("export-2026-11-25/orders.csv").is_file());
+}

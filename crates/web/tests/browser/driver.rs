@@ -88,6 +88,16 @@ impl Browser {
         self.here("back", &json!({}));
     }
 
+    pub fn forward(&self) {
+        self.here("forward", &json!({}));
+    }
+
+    /// The page as it is printed: a PDF.
+    pub fn printed(&self) -> Vec<u8> {
+        let paper = json!({ "page": { "width": 21.0, "height": 29.7 }, "background": false });
+        from_base64(self.here("print", &paper).as_str().unwrap_or_default())
+    }
+
     pub fn reload(&self) {
         self.here("refresh", &json!({}));
     }

@@ -1,7 +1,7 @@
 //! The main job at a tablet's width: order in, lines, a splice changed, the
 //! cut plan confirmed, a card opened, a piece ticked off, its code opened.
 
-use crate::driver::{Browser, Scripts};
+use crate::driver::{Browser, Scripts, target};
 use crate::loft::Loft;
 use std::time::Instant;
 
@@ -131,4 +131,80 @@ fn what_is_half_typed_is_never_lost() {
 
 fn area(browser: &Browser) -> String {
     browser.script("return document.getElementById('text').value").as_str().unwrap_or_default().to_owned()
+}
+
+/// Addresses that are typed, the back button, and paper.
+#[test]
+fn typed_addresses_back_and_printing_work() {
+    let browser = Browser::start(Scripts::Run);
+    let loft = Loft::up();
+    browser.go(&loft.at);
+    browser.click("button[value=demo]");
+    browser.says("26-041");
+    // A typed address is the page; what is asked stands in it.
+    browser.go(&format!("{}/orders/26-041/lines/main%20halyard", loft.at));
+    browser.says("peak load");
+    browser.go(&format!("{}/splice?size=12+mm&end=long-bury-eye&eye=80+mm&eye_on=14+mm+pin&bury=60d", loft.at));
+    browser.says("720");
+    browser.back();
+    browser.says("peak load");
+    browser.forward();
+    browser.says("60.0 d");
+    // A form that was sent is not sent again by going back and reloading.
+    browser.go(&format!("{}/cut?order=26-041", loft.at));
+    browser.says("spoiled");
+    browser.go(&format!("{}/rack", loft.at));
+    browser.back();
+    browser.says("spoiled");
+    browser.reload();
+    browser.says("spoiled");
+    for (name, path, wanted) in [
+        ("line", "/orders/26-041/lines/main%20halyard", &["main halyard", "peak load", "Weak points"][..]),
+        ("cut", "/cut?order=26-041", &["spoiled", "Cuts in order"]),
+        ("piece", "/pieces/26-041/01", &["26-041/01", "finished"]),
+        ("splice", "/splice", &["720", "Marks"]),
+    ] {
+        browser.go(&format!("{}{path}", loft.at));
+        let file = target().join(format!("pages/print-{name}.pdf"));
+        std::fs::create_dir_all(file.parent().expect("a folder")).expect("a folder");
+        std::fs::write(&file, browser.printed()).expect("a file");
+        let read = std::process::Command::new("pdftotext").arg("-layout").arg(&file).arg("-").output();
+        let text =
+            String::from_utf8_lossy(&read.expect("pdftotext is needed: ./check installs it").stdout).into_owned();
+        for words in wanted {
+            assert!(text.contains(words), "{name}: {words:?} is not on paper: {text}");
+        }
+        // The frame is for the screen.
+        for words in ["settings", "splice bench\n", "skip to"] {
+            assert!(!text.contains(words), "{name}: {words:?} is on paper: {text}");
+        }
+    }
+}
+
+/// What is typed in this browser belongs to the revision it was begun from:
+/// the save shows what somebody else has saved since.
+#[test]
+fn typing_that_is_older_than_the_order_shows_both() {
+    let browser = Browser::start(Scripts::Run);
+    let loft = Loft::up();
+    browser.go(&loft.at);
+    browser.click("button[value=demo]");
+    browser.says("26-041");
+    let order = format!("{}/orders/26-041", loft.at);
+    browser.go(&order);
+    browser.type_in("#text", "# mine\n");
+    browser.says("Kept; not saved yet.");
+    let saved = browser.waited_script(
+        "fetch('/api/orders/26-041').then((r) => r.json()).then((order) => fetch('/api/orders/26-041', { method: 'PUT',
+            headers: { 'content-type': 'application/json' },
+            body: JSON.stringify({ text: order.text + '# theirs\\n', based_on: order.revision }) })).then((r) => done(r.status));",
+    );
+    assert_eq!(saved, 200);
+    browser.reload();
+    browser.says("has been saved by somebody since");
+    browser.click("form[data-revision] button");
+    browser.says("Nothing is lost");
+    assert!(area(&browser).contains("# mine"));
+    let theirs = browser.script("return document.getElementById('theirs').value");
+    assert!(theirs.as_str().is_some_and(|text| text.contains("# theirs")));
 }

@@ -166,6 +166,37 @@ fn demo_order() -> String {
     std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/sloop/order.toml")).unwrap()
 }
 
+/// What is left of the reels is the plan's own, in the store as in a rack file:
+/// reels that go and reels that come, by rope and length.
+#[tokio::test]
+async fn the_stores_rack_changes_as_the_plan_says() {
+    let loft = Loft::demo().await;
+    let lengths = async || {
+        let rack = loft.get("/api/rack").await.expect(200).json();
+        let of = |reel: &Value| (reel["rope"].to_string(), reel["length_mm"].as_i64().unwrap());
+        rack.as_array().unwrap().iter().map(of).collect::<Vec<_>>()
+    };
+    let mut wanted = lengths().await;
+    let planned = loft.json(Method::POST, "/api/cut", &json!({ "orders": ["26-041"] })).await.expect(200).json();
+    let side = |word: &str| planned["plan"]["rack"][word].as_array().unwrap().clone();
+    let of = |row: &Value| (row["rope"].to_string(), row["length_mm"].as_i64().unwrap());
+    for gone in side("gone") {
+        let at = wanted.iter().position(|reel| *reel == of(&gone)).expect("it was on the rack");
+        wanted.swap_remove(at);
+    }
+    wanted.extend(side("come").iter().map(of));
+    loft.json(Method::POST, &format!("/api/cut/{}/confirm", planned["id"].as_str().unwrap()), &Value::Null)
+        .await
+        .expect(200);
+    let mut found = lengths().await;
+    wanted.sort();
+    found.sort();
+    assert_eq!(found, wanted);
+    // Once: the rack is another one now, and has not rope enough for a second cut.
+    let again = format!("/api/cut/{}/confirm", planned["id"].as_str().unwrap());
+    loft.json(Method::POST, &again, &Value::Null).await.expect(422).has("cannot-plan");
+}
+
 #[tokio::test]
 async fn refusals_are_problems() {
     let loft = Loft::demo().await;
