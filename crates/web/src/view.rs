@@ -164,6 +164,15 @@ pub(crate) fn part(text: impl AsRef<str>) -> String {
     out
 }
 
+/// The time of an entry, to the minute, as people read it.
+pub(crate) fn when(at: impl AsRef<str>) -> String {
+    let at = at.as_ref();
+    match (at.get(..10), at.get(11..16)) {
+        (Some(day), Some(minute)) if at.ends_with('Z') => format!("{day} {minute} UTC"),
+        _ => at.to_owned(),
+    }
+}
+
 /// The text of an option, or nothing.
 pub(crate) fn or_empty(text: &Option<String>) -> &str {
     text.as_deref().unwrap_or_default()
@@ -185,6 +194,12 @@ mod tests {
     fn only_our_own_sentences_are_said() {
         assert_eq!(words_of("saved"), Some("Saved."));
         assert_eq!(words_of("<b>pay here</b>"), None);
+    }
+
+    #[test]
+    fn times_are_read_to_the_minute() {
+        assert_eq!(when("2026-11-25T19:08:10.931Z"), "2026-11-25 19:08 UTC");
+        assert_eq!(when("yesterday"), "yesterday");
     }
 
     #[test]

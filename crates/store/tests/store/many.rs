@@ -63,3 +63,41 @@ fn lookups_among_100_000_pieces_are_quick() {
         );
     });
 }
+
+/// What the pages ask of large tables is found by an index and not by reading
+/// every row, and comes in order without sorting.
+#[test]
+fn the_pages_queries_use_an_index() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("loft.becket");
+    crate::both::wait(async {
+        let store = Store::open(&Place::File(path.clone())).await.unwrap();
+        fill(&store).await;
+        let mut connection = sqlx::SqliteConnection::connect(path.to_str().unwrap()).await.unwrap();
+        for statement in [
+            "SELECT * FROM pieces WHERE code = 'P1077777'",
+            "SELECT * FROM pieces WHERE state = 'cut' AND code > '' ORDER BY code LIMIT 12",
+            "SELECT * FROM pieces WHERE state = 'in_service' AND next_due <= '2026-11-25' ORDER BY next_due, code LIMIT 200",
+            "SELECT * FROM pieces WHERE order_id = '26-041' ORDER BY line",
+            "SELECT * FROM ticks WHERE piece = '26-041/01'",
+            "SELECT * FROM as_made WHERE piece = '26-041/01'",
+            "SELECT * FROM photos WHERE piece = '26-041/01'",
+            "SELECT * FROM tests WHERE piece = '26-041/01'",
+            "SELECT * FROM life WHERE piece = '26-041/01'",
+            "SELECT * FROM inspections WHERE piece = '26-041/01'",
+            "SELECT * FROM drafts WHERE who = 'Ada' AND page = '/orders/new'",
+            "SELECT * FROM history WHERE what = 'piece' AND id = '26-041/01'",
+            "SELECT * FROM refusals ORDER BY seq DESC LIMIT 50",
+        ] {
+            let explained = sqlx::AssertSqlSafe(format!("EXPLAIN QUERY PLAN {statement}"));
+            let plan: Vec<(i64, i64, i64, String)> =
+                sqlx::query_as(explained).fetch_all(&mut connection).await.unwrap();
+            let plan: Vec<String> = plan.into_iter().map(|row| row.3).collect();
+            let said = plan.join("; ");
+            // The newest refusals are the end of the table itself.
+            let by_index = said.starts_with("SEARCH") || statement.contains("FROM refusals");
+            assert!(by_index && !said.contains("TEMP B-TREE"), "{statement}: {said}");
+        }
+        store.close().await;
+    });
+}
