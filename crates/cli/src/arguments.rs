@@ -351,6 +351,7 @@ impl SheetsAsk {
                 desk::length("--label-height", &self.label_height)?.to_mm(),
             ),
             label_sheet,
+            pages_at: None,
         }))
     }
 }

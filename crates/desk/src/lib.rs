@@ -31,6 +31,7 @@ mod cut_solve;
 mod cut_table;
 mod demo;
 mod drawn;
+mod factors;
 mod finished;
 mod holding;
 mod input;
@@ -90,6 +91,7 @@ pub use cut_confirm::{ConfirmAnswer, confirm, confirm_change, take_back};
 pub use cut_rack::{RackChange, RackRow, confirm_rows, rack_fingerprint, take_back_rows};
 pub use demo::{DEMO, Demo, blank_order};
 pub use drawn::{LineDrawn, LinePictures, Picture, SpliceDrawn, line_drawn, plan_drawn, splice_drawn};
+pub use factors::{FACTORS, check_factors, factors_text, with_factors};
 pub use holding::{HeldReel, Holding};
 #[cfg(feature = "records")]
 pub use interface::interface_schemas;
@@ -119,7 +121,7 @@ pub use proof::{
 };
 pub use quote::{QuoteAnswer, QuoteLineAnswer, QuoteRequest, RefusedAnswer, quote};
 pub use rope_task::{CandidateAnswer, MovedAnswer, RopeChoiceAnswer, RopeRequest, rope};
-pub use rule_table::{FactAnswer, LOFT_RULES, SpokenAnswer, WeighedAnswer, rule_facts};
+pub use rule_table::{FactAnswer, LOFT_RULES, SpokenAnswer, WeighedAnswer, check_rules, rule_facts};
 pub use save::save;
 pub use schema::{Document, schema};
 pub use splice_answer::{ChanceAnswer, LoadGripAnswer, SpliceAnswer};

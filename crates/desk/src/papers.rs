@@ -72,6 +72,9 @@ pub struct PapersRequest {
     pub label_mm: (f64, f64),
     /// Labels across and down on a sheet of `paper`; a roll where not given.
     pub label_sheet: Option<(u32, u32)>,
+    /// Where the pages are, so that a label's picture opens its piece there;
+    /// the picture holds the bare code where not given.
+    pub pages_at: Option<String>,
 }
 
 /// What was written.
@@ -160,8 +163,11 @@ fn blank(job: &Job, kind: &str, title: String) -> Document {
 
 fn labels(job: &Job, request: &PapersRequest) -> Result<Vec<u8>, Problem> {
     let system = job.system;
-    let labels: Vec<Label> =
-        pieces(job).iter().filter(|piece| !refused(job, piece)).map(|piece| label(job, piece, system)).collect();
+    let labels: Vec<Label> = pieces(job)
+        .iter()
+        .filter(|piece| !refused(job, piece))
+        .map(|piece| label(job, piece, request.pages_at.as_deref()))
+        .collect();
     if labels.is_empty() {
         return Err(Problem::refused("no-labels", "every piece of the order is refused, so none has a label")
             .hint("print the cards: each names the weak point and what clears it"));
@@ -174,7 +180,8 @@ fn labels(job: &Job, request: &PapersRequest) -> Result<Vec<u8>, Problem> {
     sheets::labels(&labels, stock).map_err(cannot_set)
 }
 
-fn label(job: &Job, piece: &Piece<'_>, system: System) -> Label {
+fn label(job: &Job, piece: &Piece<'_>, pages_at: Option<&str>) -> Label {
+    let system = job.system;
     let made = &piece.line.made;
     let lowest = made.weak_points.iter().find_map(|point| point.strength);
     Label {
@@ -186,7 +193,7 @@ fn label(job: &Job, piece: &Piece<'_>, system: System) -> Label {
         strength: lowest.map_or_else(|| "not assessed".to_owned(), |force| Value::from(force).show(system)),
         working_load: Value::from(piece.line.load.steady).show(system),
         override_record: overrides(piece.line),
-        code: piece.code.clone(),
+        code: pages_at.map_or_else(|| piece.code.clone(), |at| format!("{at}/piece/{}", piece.code)),
         day: day(job.order.order.value.date.value),
     }
 }

@@ -66,6 +66,14 @@ pub fn rule_facts() -> Vec<FactAnswer> {
     Fact::ALL.iter().map(|(_, fact, about)| FactAnswer { fact, about: about.trim() }).collect()
 }
 
+/// Is it a table of rules, every row of it? Gives how many.
+///
+/// # Errors
+/// Every mistake, with its place.
+pub fn check_rules(table: &Text) -> Result<usize, Problem> {
+    loft_rules(Some(table)).map(|rules| rules.len())
+}
+
 /// The rules of a table, or those of the program.
 pub(crate) fn loft_rules(own: Option<&Text>) -> Result<Vec<Rule>, Problem> {
     let built_in = Text::held("the rules of the program", LOFT_RULES);

@@ -3,6 +3,7 @@
 pub(crate) mod bench;
 pub(crate) mod boat;
 pub(crate) mod card;
+pub(crate) mod cover;
 pub(crate) mod cut;
 pub(crate) mod drafts;
 pub(crate) mod kept;
@@ -13,6 +14,8 @@ pub(crate) mod order;
 pub(crate) mod orders;
 pub(crate) mod papers;
 pub(crate) mod rack;
+pub(crate) mod rope;
+pub(crate) mod rules;
 pub(crate) mod settings;
 pub(crate) mod sign;
 pub(crate) mod splice;
@@ -27,12 +30,26 @@ use desk::{LinesRequest, Problem, Text};
 pub(crate) async fn lines_request(app: &App, order: &Order) -> Result<LinesRequest, Problem> {
     let ropes = app.loft.setting("rope-list").await?;
     Ok(LinesRequest {
-        order: Text::held(format!("order {}", order.id), &order.text),
+        order: order_text(app, order).await?,
         ropes: ropes.map(|text| Text::held("rope list", text)),
         name: None,
+        own: own_figures(app).await?,
         units: units(app).await?,
         ..LinesRequest::default()
     })
+}
+
+/// An order's text, with the loft's factors where it brings none.
+pub(crate) async fn order_text(app: &App, order: &Order) -> Result<Text, Problem> {
+    let factors = rules::factors(app).await?;
+    Ok(Text::held(format!("order {}", order.id), desk::with_factors(&order.text, &factors)))
+}
+
+/// The loft's own figures, where it wants them in the place of the defaults.
+async fn own_figures(app: &App) -> Result<desk::OwnSource, Problem> {
+    let wanted = app.loft.setting("loft/figures").await?.is_some_and(|word| word == "own");
+    let kept = if wanted { Some(desk::KeptFigures::of(app.loft.records()).await?) } else { None };
+    Ok(desk::OwnSource { kept, ..desk::OwnSource::default() })
 }
 
 /// Units to print in, where the loft has set them.

@@ -10,6 +10,8 @@ mod faults;
 mod interface;
 #[path = "web/kept.rs"]
 mod kept;
+#[path = "web/loft.rs"]
+mod loft;
 #[path = "web/money.rs"]
 mod money;
 #[path = "web/pages.rs"]

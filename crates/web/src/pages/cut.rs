@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::bodies::Fields;
 use crate::guard::Caller;
 use crate::loft::{Order, PieceOf};
-use crate::pages::{lines_request, units, worked};
+use crate::pages::{lines_request, order_text, units, worked};
 use crate::plans::{CutDrawn, Planned, name_of};
 use crate::refusal::{Refusal, problem};
 use crate::view::{Shell, WIDTHS_MM, html};
@@ -12,7 +12,7 @@ use askama::Template;
 use axum::Extension;
 use axum::extract::{Path, RawQuery, State};
 use axum::response::{IntoResponse, Redirect, Response};
-use desk::{CutAnswer, CutRequest, PieceSource, Problem, Text};
+use desk::{CutAnswer, CutRequest, LinesRequest, PieceSource, Problem, Text};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -60,20 +60,23 @@ pub(crate) async fn plan(app: &App, orders: &[Order]) -> Result<Arc<Planned>, Pr
     let Some(first) = orders.first() else {
         return Err(problem("no-orders", "no order is chosen", "choose at least one"));
     };
-    let ropes = lines_request(app, first).await?.ropes;
+    let LinesRequest { ropes, own, .. } = lines_request(app, first).await?;
+    let mut texts = Vec::new();
+    for order in orders {
+        texts.push(order_text(app, order).await?);
+    }
     let list = app.loft.setting("rope-list").await?.unwrap_or_default();
     let system = units(app).await?;
     let day = crate::calendar::today();
     let parts = orders.iter().flat_map(|order| [order.id.as_str(), order.text.as_str()]);
-    let id = name_of(parts.chain([rack.as_str(), list.as_str(), day.as_str(), format!("{system:?}").as_str()]));
+    let of_the_loft = format!("{system:?} {own:?} {}", crate::pages::rules::factors(app).await?);
+    let id = name_of(parts.chain([rack.as_str(), list.as_str(), day.as_str(), of_the_loft.as_str()]));
     if let Some(known) = app.plans.find(&id) {
         return Ok(known);
     }
     let request = CutRequest {
-        source: PieceSource::Orders {
-            orders: orders.iter().map(|order| Text::held(format!("order {}", order.id), &order.text)).collect(),
-            ropes,
-        },
+        source: PieceSource::Orders { orders: texts, ropes },
+        own,
         rack: Text::held("the rack", rack),
         day: Some(desk::day("day", &day)?),
         units: system,

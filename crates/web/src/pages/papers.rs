@@ -48,6 +48,7 @@ async fn pdf(app: &App, id: &str, file: &str, asked: &Fields) -> Result<Response
         paper: paper_size(app).await?,
         kinds: vec![kind],
         label_mm: (length("width", LABEL_MM.0)?, length("height", LABEL_MM.1)?),
+        pages_at: app.loft.setting("loft/address").await?.filter(|address| !address.is_empty()),
         label_sheet: asked.text("sheet").map(|text| desk::grid("sheet", &text)).transpose()?,
     };
     let bytes = worked(move || desk::paper_pdf(&request, kind)).await?;

@@ -6,7 +6,7 @@ use crate::driver::{Browser, Scripts, target};
 use crate::loft::Loft;
 
 /// Every page with the demo order.
-const PAGES: [(&str, &str); 29] = [
+const PAGES: [(&str, &str); 33] = [
     ("today", "/"),
     ("orders", "/orders"),
     ("order-new", "/orders/new"),
@@ -22,6 +22,10 @@ const PAGES: [(&str, &str); 29] = [
     ("rack", "/rack"),
     ("cut", "/cut"),
     ("settings", "/settings"),
+    ("rope", "/orders/26-041/lines/main%20halyard/rope"),
+    ("cover", "/orders/26-041/lines/spinnaker%20sheet/cover"),
+    ("rules", "/settings/rules"),
+    ("loft", "/settings/loft"),
     ("service", "/service"),
     ("service-pieces", "/service/pieces"),
     ("piece-record", "/piece/S-1"),

@@ -10,7 +10,10 @@ fn routes() -> Vec<(Method, String)> {
     let pages = include_str!("../../src/routes.rs");
     let interface = include_str!("../../src/api.rs");
     let mut found = Vec::new();
-    for (text, before) in [(pages, ""), (interface, "/api")] {
+    let kept = include_str!("../../src/pages/kept.rs");
+    let money = include_str!("../../src/pages/money.rs");
+    let papers = include_str!("../../src/pages/papers.rs");
+    for (text, before) in [(pages, ""), (kept, ""), (money, ""), (papers, ""), (interface, "/api")] {
         for part in text.split(".route(").skip(1) {
             let part = part.split(".route(").next().unwrap();
             let (_, rest) = part.split_once('"').unwrap();
@@ -21,6 +24,9 @@ fn routes() -> Vec<(Method, String)> {
                 .replace("{order}", "26-041")
                 .replace("{piece}", "01")
                 .replace("{line}", "vang")
+                .replace("{*code}", "S-1")
+                .replace("{*number}", "B-1")
+                .replace("{kind}", "labels.pdf")
                 .replace("{name}", "becket.css");
             for (word, method) in [("get(", Method::GET), ("post(", Method::POST), ("put(", Method::PUT)] {
                 if handlers.contains(&format!(" {word}")) || handlers.contains(&format!(".{word}")) {
