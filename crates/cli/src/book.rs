@@ -75,7 +75,7 @@ pub fn topic_of(code: &str) -> Option<&'static str> {
         "no-price" | "not-a-price" | "offer-colour" | "offer-price" => "cutting",
         "cannot-set" | "no-labels" | "no-such-piece" => "bench",
         "mistakes" | "cannot-be-read" | "unknown-word" | "out-of-range" | "below-zero" | "contradiction" => "files",
-        "empty-file" | "no-day" | "row-too-long" | "too-large" => "files",
+        "empty-file" | "no-day" | "no-rows" | "row-too-long" | "too-large" => "files",
         "no-such-topic" => "first-day",
         _ => return None,
     })

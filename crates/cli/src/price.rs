@@ -20,6 +20,11 @@ pub struct PriceAsk {
     /// Measured figures (CSV), for the minutes.
     #[arg(long)]
     measures: Option<PathBuf>,
+    /// The store instead, for the minutes that were entered there: a file, or a
+    /// postgres:// address.
+    #[cfg(feature = "pages")]
+    #[arg(long, conflicts_with = "measures")]
+    store: Option<String>,
     /// Price of an hour: "48 EUR".
     #[arg(long)]
     labour: Option<String>,
@@ -60,9 +65,22 @@ impl PriceAsk {
 
 /// Does it; gives whether something was refused, so that there is no total.
 pub fn run(ask: PriceAsk, json: bool, units: Option<System>) -> Result<bool, Problem> {
-    let answer = desk::quote(&ask.request(units))?;
+    let answer = quoted(ask, units)?;
     crate::write(json, &answer, || text(&answer))?;
     Ok(answer.total.is_none())
+}
+
+fn quoted(ask: PriceAsk, units: Option<System>) -> Result<QuoteAnswer, Problem> {
+    #[cfg(feature = "pages")]
+    if let Some(store) = ask.store.clone() {
+        return desk::records::wait(async {
+            let records = desk::records::Records::open_existing(&store).await?;
+            let answer = desk::quote_kept(&records, &ask.request(units)).await;
+            records.close().await;
+            answer
+        })?;
+    }
+    desk::quote(&ask.request(units))
 }
 
 fn text(answer: &QuoteAnswer) -> String {

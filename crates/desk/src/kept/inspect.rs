@@ -94,8 +94,10 @@ pub async fn inspect(records: &Records, request: &InspectRequest, stamp: &Stamp)
     };
     let on = day("on", &request.on)?;
     let after = known.life.after(on, &event).map_err(|why| refused(&request.code, &why))?;
-    // A withdrawn piece is due at once, until somebody decides.
-    let due = if judged.condition == Condition::Withdraw { Some(on) } else { after.due };
+    // A withdrawn piece is due at once, until somebody decides; one that was
+    // overdue stays so, for nothing moves its day later.
+    let at_once = after.due.map_or(on, |due| due.min(on));
+    let due = if judged.condition == Condition::Withdraw { Some(at_once) } else { after.due };
     let written = records
         .store()
         .inspect(

@@ -68,8 +68,8 @@ impl Server {
 
     fn wait_until_it_answers(&self) {
         let begun = Instant::now();
-        let own = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
-        let asks = || own.block_on(async { desk::records::Records::open(&self.url()).await.is_ok() });
+        let url = self.url();
+        let asks = || desk::records::wait(desk::records::Records::open(&url)).is_ok_and(|opened| opened.is_ok());
         while !asks() {
             assert!(begun.elapsed() < Duration::from_secs(60), "PostgreSQL does not answer on port {}", self.port);
             std::thread::sleep(Duration::from_millis(50));
