@@ -61,6 +61,7 @@ mod rope_task;
 mod rule_table;
 mod save;
 mod schema;
+mod short;
 mod splice_answer;
 mod splice_out;
 mod splice_read;
@@ -124,6 +125,7 @@ pub use rope_task::{CandidateAnswer, MovedAnswer, RopeChoiceAnswer, RopeRequest,
 pub use rule_table::{FactAnswer, LOFT_RULES, SpokenAnswer, WeighedAnswer, check_rules, rule_facts};
 pub use save::save;
 pub use schema::{Document, schema};
+pub use short::{ShortAnswer, Wants, short};
 pub use splice_answer::{ChanceAnswer, LoadGripAnswer, SpliceAnswer};
 pub use splice_out::{DRAWING_WIDTH_MM, splice_svg, splice_to};
 pub use splice_task::{SpliceRequest, Variant, compare, grid, length, splice, time};

@@ -162,7 +162,6 @@ fn blank(job: &Job, kind: &str, title: String) -> Document {
 }
 
 fn labels(job: &Job, request: &PapersRequest) -> Result<Vec<u8>, Problem> {
-    let system = job.system;
     let labels: Vec<Label> = pieces(job)
         .iter()
         .filter(|piece| !refused(job, piece))

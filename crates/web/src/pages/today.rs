@@ -7,6 +7,7 @@ use crate::guard::Caller;
 use crate::loft::{Order, PieceKept};
 use crate::pages::bench::address;
 use crate::pages::kept::{Due, due_soon};
+use crate::pages::{lines_request, units};
 use crate::refusal::Refusal;
 use crate::view::{Shell, html};
 use askama::Template;
@@ -14,9 +15,10 @@ use axum::Extension;
 use axum::Form;
 use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
-use desk::{BoatAnswer, Problem, Text};
+use desk::{BoatAnswer, Problem, ShortAnswer, Text, Wants};
 use serde::Deserialize;
 use std::sync::Arc;
+use std::time::Duration;
 
 #[derive(Template)]
 #[template(path = "today.html")]
@@ -28,6 +30,8 @@ struct Page {
     bench: Vec<(PieceKept, String)>,
     due: Vec<Due>,
     more_due: bool,
+    /// What the rack is short of; none while it is still being worked out.
+    short: Option<Arc<Vec<ShortAnswer>>>,
 }
 
 /// An order as today's list shows it.
@@ -52,12 +56,38 @@ pub(crate) async fn page(State(app): State<App>, Extension(caller): Extension<Ca
     let begun = app.loft.setting("begun").await.map_err(refuse)?.is_some();
     let day = calendar::today();
     let first_start = orders.is_empty() && !begun;
+    let short = shortage(&app, &orders).await.map_err(refuse)?;
     let listed = listed(&app, orders, &day).await;
     let bench = app.loft.at_the_bench(12).await.map_err(refuse)?;
     let bench = bench.into_iter().map(|piece| (piece.clone(), address(&piece.code))).collect();
     let (due, more_due) = due_soon(&app, 8).await.map_err(refuse)?;
     let shell = Shell::new("today", "today", &caller);
-    Ok(html(&Page { shell, day, first_start, orders: listed, bench, due, more_due }))
+    Ok(html(&Page { shell, day, first_start, orders: listed, bench, due, more_due, short }))
+}
+
+/// How long the page waits for what is short before it is shown without.
+const PATIENCE: Duration = Duration::from_millis(300);
+
+/// What the rack is short of for the orders on the book. The first time after
+/// a change this is work for every order; it goes on when nobody waits.
+async fn shortage(app: &App, orders: &[Order]) -> Result<Option<Arc<Vec<ShortAnswer>>>, Problem> {
+    let rack = app.loft.rack().await?;
+    let system = units(app).await?.unwrap_or_default();
+    let mut wants = Vec::new();
+    for order in orders {
+        let cut = app.loft.pieces_of(&order.id).await?.into_iter().map(|piece| piece.code).collect();
+        wants.push(Wants { order: lines_request(app, order).await?, cut });
+    }
+    let said = format!("{wants:?} {system:?}");
+    let work = async {
+        let texts = [said.as_str(), rack.as_str()];
+        let lies = Some(Text::held("the rack", &rack)).filter(|_| !rack.trim().is_empty());
+        app.answers.other("short", &texts, move || desk::short(&wants, lies.as_ref(), system)).await
+    };
+    match tokio::time::timeout(PATIENCE, work).await {
+        Ok(found) => found.map(Some),
+        Err(_) => Ok(None),
+    }
 }
 
 /// `POST /begin`: the demo order, or an empty loft.
