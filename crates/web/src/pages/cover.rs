@@ -97,7 +97,6 @@ async fn judged(app: &App, id: &str, line: &str, asked: &Fields) -> Result<Arc<C
         slack: number("slack")?,
         power_w: number("power")?,
         units: lines.units,
-        ..CoverRequest::default()
     };
     let texts = [said.as_str(), line, rules.as_deref().unwrap_or_default()];
     app.answers.other("cover", &texts, move || desk::cover(&request)).await

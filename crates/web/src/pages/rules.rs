@@ -145,7 +145,7 @@ async fn written(app: &App, caller: &Caller, fields: &Fields) -> Result<(), Prob
     }
     let hours = number("hours", 1e5, "hours under load between two looks, such as 500")?;
     let address = fields.raw("address").trim().trim_end_matches('/').to_owned();
-    if !address.is_empty() && !(address.starts_with("http://") || address.starts_with("https://")) {
+    if !(address.is_empty() || address.starts_with("http://") || address.starts_with("https://")) {
         let hint = "as the browsers of the loft open the pages: http://loft.example:4310";
         return Err(problem("cannot-be-read", format!("address: {address:?} is no address of pages"), hint));
     }
