@@ -19,6 +19,7 @@ pub mod given;
 mod hand_state;
 pub mod mutation;
 pub mod report;
+pub mod rows;
 pub mod run;
 
 /// Why a case has no outcome.

@@ -19,7 +19,8 @@ fn main() -> ExitCode {
 
 fn written() -> Result<[PathBuf; 2], String> {
     let cases = validation::run::load(&validation::folder().join("cases"))?;
-    let report = validation::report::report(&cases)?;
+    let tables = validation::rows::load(&validation::folder().join("rows"))?;
+    let report = validation::report::report(&cases, &tables)?;
     let (page, _) = validation::by_hand::document()?;
     let at = [validation::folder().join("REPORT.md"), validation::folder().join("../docs/a-boat-by-hand.md")];
     write(&at[0], &report)?;

@@ -1,6 +1,7 @@
 //! The report: how far off, by source and by room.
 
 use crate::case::{Case, is_outside};
+use crate::rows::Rows;
 use crate::run::{Outcome, run};
 use std::fmt::Write as _;
 
@@ -19,7 +20,7 @@ sign, a factor of two, a unit) and must miss then.
 ///
 /// # Errors
 /// When a case cannot be run; names it.
-pub fn report(cases: &[Case]) -> Result<String, String> {
+pub fn report(cases: &[Case], tables: &[Rows]) -> Result<String, String> {
     let outcomes = cases
         .iter()
         .map(|case| run(case).map(|outcome| (case, outcome)).map_err(|fault| format!("{}: {fault}", case.name)))
@@ -28,6 +29,7 @@ pub fn report(cases: &[Case]) -> Result<String, String> {
     summary(&mut text, cases);
     by_source(&mut text, &outcomes);
     by_room(&mut text, cases);
+    text.push_str(&crate::rows::section(tables)?);
     marked(&mut text, cases);
     differing(&mut text, &outcomes);
     every_case(&mut text, &outcomes);

@@ -3,7 +3,7 @@
 use super::{Answers, Entry, number};
 use crate::Trouble;
 use crate::given::Given;
-use rig::coefficients::{SailTable, at};
+use rig::coefficients::{CoefficientSet, SailTable, at};
 use rig::wind::{Sailing, apparent, gradient, pressure};
 use units::{Angle, Force, Speed};
 
@@ -46,7 +46,12 @@ fn table(given: &Given) -> Result<SailTable, Trouble> {
 
 fn sail_coefficients(given: &Given) -> Result<Answers, Trouble> {
     let angle = given.angle("angle")?;
-    let found = at(table(given)?, angle).map_err(Trouble::refused)?;
+    let set = match given.has("set").then(|| given.text("set")).transpose()? {
+        None => CoefficientSet::orc_2023(),
+        Some("hazen-1980") => CoefficientSet::hazen_1980(),
+        Some(other) => return Err(Trouble::malformed(format!("{other:?} is no set"))),
+    };
+    let found = set.at(table(given)?, angle).map_err(Trouble::refused)?;
     Ok(vec![
         ("lift", number(found.lift)),
         ("drag", number(found.drag)),
