@@ -327,12 +327,13 @@ fn make_line(
     let record = &line.value;
     let prepared = prepare(sweep, line, shelf.ropes)?;
     let made = make(order, line, &prepared, shelf)?;
-    let Prepared { travel, setup, load, finished, steps, mut findings, marks, old, .. } = prepared;
+    let Prepared { kind, travel, setup, load, finished, steps, mut findings, marks, old, .. } = prepared;
     findings.extend(load.findings.iter().cloned());
     if let Some(old) = &old {
         findings.extend(crate::finished::against_old(old, &made.rope, finished, load.steady));
     }
     findings.extend(made.findings.iter().cloned());
+    findings.extend(crate::inland::inland(order, record, kind, &made));
     if let Some(travel) = &travel
         && !travel.hauled.turns.iter().any(|turn| turn.bearing == rig::Bearing::Winch)
     {

@@ -34,6 +34,7 @@ mod drawn;
 mod factors;
 mod finished;
 mod holding;
+mod inland;
 mod input;
 #[cfg(feature = "records")]
 mod interface;

@@ -1,6 +1,9 @@
 //! Words that two rooms share, and files that are saved whole.
 
-#![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
+
+#[path = "desk/loads.rs"]
+mod loads;
 
 #[test]
 fn the_file_and_the_core_have_the_same_words() {

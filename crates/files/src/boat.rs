@@ -34,6 +34,11 @@ words! {
         "charter" => Charter, "sailed hard by people who do not know her";
     }
 
+    /// Rules that running rigging must meet besides.
+    RiggingRules, "rules" {
+        "inland-traditional" => InlandTraditional, "the European rules for traditional passenger sailing vessels on inland waters";
+    }
+
     /// Build of a spinnaker.
     SpinnakerKind, "spinnaker" {
         "symmetric" => Symmetric, "set on a pole, both clews alike";
@@ -260,6 +265,8 @@ record! {
         optional winch_pull: Force where n(20.0)..=n(1500.0);
         /// How lines stand under load, for creep
         optional standing: StandingRecord;
+        /// Rules that her running rigging must also meet
+        optional rules: RiggingRules;
     }
 
     /// What the loft sets for all its work.
