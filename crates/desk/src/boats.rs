@@ -15,9 +15,10 @@ use std::io::{BufRead, Write};
 /// Boats worked out together.
 const TOGETHER: usize = 256;
 
-/// The columns of the answer: forces in newtons, wind in knots.
-pub const BOATS_HEADER: &str =
-    "row,boat,line,mast,steady_n,peak_n,low_n,high_n,wind_kn,angle_deg,sails,second_n,righting_moment_n_m,mistake";
+/// The columns of the answer: forces in newtons, wind in knots. Low and high are
+/// over the range of any one unpublished input; those of stability over the band
+/// of her righting moment, empty where it is given.
+pub const BOATS_HEADER: &str = "row,boat,line,mast,steady_n,peak_n,low_n,high_n,stability_low_n,stability_high_n,wind_kn,angle_deg,sails,second_n,righting_moment_n_m,mistake";
 
 /// How many boats were answered, and how many refused.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -112,7 +113,7 @@ fn answer(header: &[u8], number: usize, row: &[u8]) -> (String, bool) {
 }
 
 fn mistake(number: usize, name: &str, why: &str) -> String {
-    format!("{number},{},,,,,,,,,,,,{}\n", cell(name), cell(why))
+    format!("{number},{},,,,,,,,,,,,,,{}\n", cell(name), cell(why))
 }
 
 fn loads(number: usize, record: &FleetRecord) -> (String, bool) {
@@ -134,16 +135,19 @@ fn loads(number: usize, record: &FleetRecord) -> (String, bool) {
                         format!("{:.1},{:.0},{}", state.wind.to_knots(), state.angle.to_degrees(), state.set.words())
                     },
                 );
+                let stability = load
+                    .stability
+                    .map_or_else(|| ",".to_owned(), |(low, high)| format!("{:.0},{:.0}", low.to_n(), high.to_n()));
                 let second = load.second.map_or_else(String::new, |(_, pull)| format!("{:.0}", pull.to_n()));
                 format!(
-                    "{:.0},{:.0},{:.0},{:.0},{state},{second},{moment:.0},",
+                    "{:.0},{:.0},{:.0},{:.0},{stability},{state},{second},{moment:.0},",
                     load.steady.to_n(),
                     load.peak.to_n(),
                     low.to_n(),
                     high.to_n()
                 )
             }
-            Err(why) => format!(",,,,,,,,{moment:.0},{}", cell(&why.to_string())),
+            Err(why) => format!(",,,,,,,,,,{moment:.0},{}", cell(&why.to_string())),
         };
         let mast = if mast == Mast::Mizzen { "mizzen" } else { "main" };
         text.push_str(&format!("{number},{},{},{mast},{row}\n", cell(name), kind.word()));

@@ -18,7 +18,7 @@ use crate::record::{FromFile, record, unique};
 use crate::shape::Description;
 use crate::source::Source;
 use crate::value::Date;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
 record! {
@@ -134,6 +134,11 @@ fn check_row(row: &LineRow, log: &mut Log) {
 /// assert_eq!((list.refused[0].row, list.refused[0].reasons.len()), (3, 1));
 /// ```
 pub fn read_line_list(bytes: &[u8]) -> Result<LineList, Vec<Problem>> {
+    read_rows(bytes, &BTreeMap::new())
+}
+
+/// The same, with rows that are already known to be wrong, and why.
+pub(crate) fn read_rows(bytes: &[u8], known: &BTreeMap<usize, Vec<String>>) -> Result<LineList, Vec<Problem>> {
     let Read { record, problems } = cells::read(bytes, |rows: &[Placed<LineRow>], log: &mut Log| {
         unique(rows.iter().map(|row| (row.value.line.value.as_str(), row.value.line.place)), "lines", log);
     });
@@ -143,7 +148,7 @@ pub fn read_line_list(bytes: &[u8]) -> Result<LineList, Vec<Problem>> {
     if record.is_none() || problems.iter().any(|problem| line_of(problem) <= 1) {
         return Err(problems);
     }
-    let wrong: BTreeSet<usize> = problems.iter().map(line_of).collect();
+    let wrong: BTreeSet<usize> = problems.iter().map(line_of).chain(known.keys().copied()).collect();
     let text = String::from_utf8_lossy(bytes);
     let lines: Vec<&str> = text.split('\n').collect();
     let line = |row: usize| lines.get(row - 1).map_or("", |line| line.trim_end_matches('\r')).to_owned();
@@ -153,7 +158,11 @@ pub fn read_line_list(bytes: &[u8]) -> Result<LineList, Vec<Problem>> {
         row: *row,
         headings: headings.clone(),
         text: line(*row),
-        reasons: problems.iter().filter(|problem| line_of(problem) == *row).map(reason).collect(),
+        reasons: match known.get(row) {
+            // What follows from a cell without a value is no second mistake.
+            Some(reasons) => reasons.clone(),
+            None => problems.iter().filter(|problem| line_of(problem) == *row).map(reason).collect(),
+        },
     });
     let rows = record.unwrap_or_default().into_iter();
     let rows = rows.filter(|row| !wrong.contains(&source.position(row.place).line)).map(|row| unguarded_row(row.value));

@@ -191,3 +191,12 @@ fn the_inland_rules_are_held_against_a_traditional_vessel() {
     let free = asked(SMACK.replacen("rules = \"inland-traditional\"\n", "", 1), ROPES).unwrap();
     assert!(free.lines.iter().flat_map(|line| &line.findings).all(|finding| !finding.code.contains("inland")));
 }
+
+#[test]
+fn every_column_of_a_line_list_is_in_the_book() {
+    let page = include_str!("../../../../docs/files.md");
+    for column in desk::line_list_columns() {
+        let row = format!("| {} | {} | {} |", column.column, column.needed, column.about);
+        assert!(page.contains(&row), "{row}");
+    }
+}

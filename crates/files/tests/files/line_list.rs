@@ -151,6 +151,66 @@ fn a_row_with_a_mistake_is_refused_with_its_number_and_kept() {
 }
 
 #[test]
+fn a_sheet_from_other_hands_loses_no_cell() {
+    use rust_xlsxwriter::{Formula, Workbook};
+    let book = |fill: &dyn Fn(&mut rust_xlsxwriter::Worksheet)| {
+        let mut book = Workbook::new();
+        book.add_worksheet().set_name("notes").unwrap().write_string(0, 0, "call him back").unwrap();
+        let sheet = book.add_worksheet().set_name("list").unwrap();
+        for (column, heading) in (0u16..).zip(["line", "kind", "length (mm)", "steady load (N)"]) {
+            sheet.write_string(0, column, heading).unwrap();
+        }
+        for (row, name) in (1u32..).zip(["vang", "guy", "lift"]) {
+            sheet.write_string(row, 0, name).unwrap();
+            sheet.write_string(row, 1, "vang").unwrap();
+            sheet.write_number(row, 2, 12_000.0).unwrap();
+        }
+        fill(sheet);
+        book.save_to_buffer().unwrap()
+    };
+    // The list is found on the second sheet; a formula counts by its value.
+    let read = read_line_list_xlsx(&book(&|sheet| {
+        sheet.write_formula(2, 2, Formula::new("=12*1100").set_result("13200")).unwrap();
+    }))
+    .unwrap();
+    assert_eq!((read.rows.len(), read.rows[1].length.value), (3, 13_200.0));
+    // Without a value, or in error, its row is refused, though the cell may be left empty.
+    let read = read_line_list_xlsx(&book(&|sheet| {
+        sheet.write_formula(3, 3, Formula::new("=1/0").set_result("#DIV/0!")).unwrap();
+    }))
+    .unwrap();
+    assert_eq!((read.rows.len(), read.refused[0].row), (2, 4));
+    assert!(read.refused[0].reasons[0].contains("error"), "{:?}", read.refused[0]);
+    // Made by a program that writes formulas and works none out.
+    let read = read_line_list_xlsx(include_bytes!("formula-without-value.xlsx")).unwrap();
+    assert_eq!(read.rows.iter().map(|row| row.line.value.as_str()).collect::<Vec<_>>(), ["guy"]);
+    assert_eq!(read.refused[0].row, 2);
+    assert!(read.refused[0].reasons[0].contains("without its value"), "{:?}", read.refused[0]);
+    assert!(read.refused[0].text.contains("9*100"), "kept for repair: {}", read.refused[0].text);
+    // Cells of one block that were drawn together leave the others empty.
+    let read = read_line_list_xlsx(&book(&|sheet| {
+        sheet.merge_range(1, 0, 2, 0, "vang", &rust_xlsxwriter::Format::new()).unwrap();
+    }))
+    .unwrap();
+    assert_eq!((read.rows.len(), read.refused[0].row), (2, 3));
+    // A cell far below is refused before room is made for what lies between.
+    let far = book(&|sheet| {
+        sheet.write_string(1_048_575, 0, "far").unwrap();
+    });
+    let problems = read_line_list_xlsx(&far).unwrap_err();
+    assert!(problems[0].message.contains("1048576"), "{problems:?}");
+    // A heading in another unit names the sheet and the columns there are.
+    let problems = read_line_list_xlsx(&book(&|sheet| {
+        sheet.write_string(0, 2, "length (m)").unwrap();
+    }))
+    .unwrap_err();
+    assert!(
+        problems[0].message.contains("sheet \"list\"") && problems[0].allowed.contains("length (mm)"),
+        "{problems:?}"
+    );
+}
+
+#[test]
 fn every_number_of_a_list_has_its_unit_in_its_heading() {
     for field in line_list_description().fields {
         let number = matches!(field.shape, files::Shape::Number { whole: false, .. });
