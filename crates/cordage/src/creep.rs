@@ -157,9 +157,11 @@ pub fn standing_creep(rope: &Rope, standing: &Standing) -> Option<Creep> {
 pub fn creep_life(creep: &Creep, standing: &Standing) -> Option<Finding> {
     let Some(years) = creep.years else {
         let text = Sentence::new(
-            "creep under the standing {} is not assessed: its rate is not in the rope list; 10 degrees warmer it is {} times as fast, a tenth more load {} times",
+            "creep under the standing {} at {} degrees for {} years is not assessed: its rate is not in the rope list; 10 degrees warmer it is {} times as fast, a tenth more load {} times",
         )
         .with(standing.load)
+        .with(standing.celsius)
+        .with(standing.years)
         .with(creep.ten_degrees_warmer)
         .with(creep.tenth_more_load);
         return Some(

@@ -171,7 +171,7 @@ fn creep(request: &LineRequest<'_>, rope: &Rope) -> Check {
             .with(standing.celsius)
             .with(years)
             .with(standing.years);
-            found("creep", finding, text, GIVEN.at("rope list, creep"))
+            found("creep", finding, text, request.standing.citation)
         }
         (None, None) => missing("creep", Sentence::new("not known"), NONE),
     }
