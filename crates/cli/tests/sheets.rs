@@ -306,8 +306,8 @@ fn a_strip_measures_true_three_ways() {
     let (width, height) = size(&card, page);
     assert!((width - 297.0).abs() < 0.01 && (height - 210.0).abs() < 0.01, "{width} by {height} mm");
 
-    // The drawing commands: ticks of the first tile stand 5 mm apart. It begins 10 mm margin and 12 mm tab from the left edge.
-    let places: Vec<f64> = strokes(&card, page).iter().map(|x| x * 25.4 / 72.0 - 22.0).collect();
+    // The drawing commands: ticks of the first tile stand 5 mm apart. It begins 7 mm margin and 12 mm tab from the left edge.
+    let places: Vec<f64> = strokes(&card, page).iter().map(|x| x * 25.4 / 72.0 - 19.0).collect();
     for tick in 0..=TICKS {
         let at = 5.0 * f64::from(tick);
         assert!(places.iter().any(|x| (x - at).abs() < 0.01), "no tick at {at} mm: {places:?}");
@@ -321,7 +321,7 @@ fn a_strip_measures_true_three_ways() {
     // A row through all ticks, long and short.
     let runs = (0..height)
         .map(|row| {
-            dark_runs(&pixels[row * width..(row + 1) * width]).iter().map(|x| x / 50.0 - 22.0).collect::<Vec<_>>()
+            dark_runs(&pixels[row * width..(row + 1) * width]).iter().map(|x| x / 50.0 - 19.0).collect::<Vec<_>>()
         })
         .find(|runs| {
             (0..=TICKS).map(|tick| 5.0 * f64::from(tick)).all(|at| near(runs, at).is_some_and(|x| (x - at).abs() < 0.3))

@@ -37,8 +37,9 @@ pub fn sources_chapter() -> String {
         }
         let _ = write!(text, "\n## {}\n\n", capital(kind.words()));
         for source in of_kind {
-            let year = if source.year.is_empty() { String::new() } else { format!(", {}", source.year) };
-            let _ = writeln!(text, "- {} ({}{year})", source.title, source.body);
+            let from: Vec<&str> = [source.body, source.year].into_iter().filter(|part| !part.is_empty()).collect();
+            let from = if from.is_empty() { String::new() } else { format!(" ({})", from.join(", ")) };
+            let _ = writeln!(text, "- {}{from}", source.title);
         }
     }
     text

@@ -191,12 +191,16 @@ pub(crate) fn card(job: &Job, piece: &Piece<'_>) -> BenchCard {
     };
     let customer = job.order.order.value.customer.as_ref().map_or_else(String::new, |customer| customer.value.clone());
     let mut as_made = vec![wanted("finished length", made.finished, system)];
-    for (name, end) in made.ends() {
+    let ends = made.ends();
+    // Which end is said only where both have one.
+    let both = |has: fn(&splice::Layout) -> bool| ends.iter().filter(|(_, end)| has(end)).count() > 1;
+    let of = |what: &str, name: &str, both: bool| if both { format!("{what}, {name}") } else { what.to_owned() };
+    for (name, end) in &ends {
         if let Some(eye) = &end.eye {
-            as_made.push(wanted(&format!("eye, {name}"), eye.inside, system));
+            as_made.push(wanted(&of("eye", name, both(|end| end.eye.is_some())), eye.inside, system));
         }
         if let Some(bury) = end.bury {
-            as_made.push(wanted(&format!("bury, {name}"), bury, system));
+            as_made.push(wanted(&of("bury", name, both(|end| end.bury.is_some())), bury, system));
         }
     }
     BenchCard {

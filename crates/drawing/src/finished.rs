@@ -48,7 +48,7 @@ pub fn finished(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
     notes.extend(note);
     let mut height = whole;
     if thick < READABLE_THICK_MM {
-        height = insets(&mut pen, end, (width_mm, whole + 2.0));
+        height = insets(&mut pen, end, (width_mm, whole + 0.8));
     }
     let words: Vec<&str> = end.made_up.iter().map(|one| one.label.as_str()).filter(|text| !text.is_empty()).collect();
     let alt = format!(

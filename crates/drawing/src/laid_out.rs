@@ -56,7 +56,9 @@ pub fn laid_out(end: &RopeEnd, width_mm: f64) -> Result<Drawing, DrawingError> {
     let measured = end.stretches.iter().filter(|_| !heads.slanting());
     let lengths =
         measured.map(|one| Dimension { from: scale.at(one.from_mm), to: scale.at(one.to_mm), text: one.label.clone() });
-    let foot = dimensions::draw(&mut pen, lengths.collect(), under + 1.4, (0.5, width_mm - 0.5));
+    let lengths: Vec<Dimension> = lengths.collect();
+    let under = if lengths.is_empty() { under - 1.2 } else { under };
+    let foot = dimensions::draw(&mut pen, lengths, under + 1.4, (0.5, width_mm - 0.5));
     let mut notes = vec![scale.note()];
     notes.extend(thick_note);
     Ok(pen.finish(width_mm, foot, notes, in_words(end)))

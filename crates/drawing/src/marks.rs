@@ -54,21 +54,21 @@ pub(crate) fn shape(pen: &mut Pen, course: &Course, along: f64, thick: f64, shap
 
 /// The shape of a mark alone on a bit of rope, for the marks table.
 ///
-/// 12 mm wide and 6 mm high; the bitter end is to the left.
+/// 12 mm wide and 4.4 mm high; the bitter end is to the left.
 ///
 /// ```
 /// let band = drawing::mark_shape(drawing::MarkShape::ClosedBand);
-/// assert_eq!((band.width_mm, band.height_mm), (12.0, 6.0));
+/// assert_eq!((band.width_mm, band.height_mm), (12.0, 4.4));
 /// assert_eq!(band.alt, "closed band");
 /// ```
 pub fn mark_shape(shape_of_mark: MarkShape) -> Drawing {
     let mut pen = Pen::default();
-    let course = Course::level(0.5, 11.5, 3.0);
-    for aside in [-1.7, 1.7] {
+    let course = Course::level(0.5, 11.5, 2.2);
+    for aside in [-1.2, 1.2] {
         pen.line(&[course.at(0.0, aside), course.at(11.0, aside)], FINE);
     }
-    shape(&mut pen, &course, 5.5, 3.4, shape_of_mark);
-    pen.finish(12.0, 6.0, Vec::new(), name_of(shape_of_mark).to_owned())
+    shape(&mut pen, &course, 5.5, 2.4, shape_of_mark);
+    pen.finish(12.0, 4.4, Vec::new(), name_of(shape_of_mark).to_owned())
 }
 
 /// The shape in words.

@@ -13,7 +13,7 @@ use crate::scale::Scale;
 use crate::svg::number;
 
 /// Height of a row of labels, in mm.
-const LABEL_MM: f64 = 4.0;
+const LABEL_MM: f64 = 3.7;
 
 /// From strand to strand, in mm.
 const STRAND_MM: f64 = 1.0;

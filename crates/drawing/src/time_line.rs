@@ -1,13 +1,13 @@
 //! The order of work as a line: which steps come before the tail goes in,
 //! and which after.
 //!
-//! Steps are numbered ticks, evenly spaced because nobody has timed each; the
-//! parts of the work are brackets over them. The step at which there is no
-//! way back is a closed band. Not covered: which step that is.
+//! Steps are ticks, evenly spaced because nobody has timed each; the parts of
+//! the work are brackets over them, named with the numbers of their steps. The
+//! step at which there is no way back is a closed band. Not covered: which step that is.
 
 use crate::DrawingError;
 use crate::laid_out::wide_enough;
-use crate::pen::{Anchor, Drawing, FINE, OUTLINE, Pen, Type, shortened, text_width};
+use crate::pen::{Drawing, FINE, OUTLINE, Pen, Type, shortened, text_width};
 use crate::rope::positive;
 
 /// One part of the work.
@@ -39,7 +39,7 @@ pub fn time_line(phases: &[Phase], width_mm: f64) -> Result<Drawing, DrawingErro
     positive("number of steps", steps as f64)?;
     let (left, right) = (3.0, width_mm - 3.0);
     let pitch = (right - left) / steps as f64;
-    let (words_y, line_y, figures_y) = (3.1, 6.1, 10.6);
+    let (words_y, line_y) = (3.0, 5.4);
     let mut pen = Pen::default();
     let mut first = 0;
     let mut told = Vec::new();
@@ -47,19 +47,16 @@ pub fn time_line(phases: &[Phase], width_mm: f64) -> Result<Drawing, DrawingErro
     for (index, phase) in phases.iter().enumerate().filter(|(_, phase)| phase.steps > 0) {
         let (from, to) = (left + pitch * first as f64, left + pitch * (first + phase.steps) as f64);
         pen.line(&[(from + 0.8, line_y), (to - 0.8, line_y)], OUTLINE);
-        names.push((from + 0.8, phase.name.as_str()));
         if index > 0 {
             band(&mut pen, (from, line_y), index == 1);
         }
         for step in 0..phase.steps {
             let x = left + pitch * ((first + step) as f64 + 0.5);
             pen.strokes(&[((x, line_y - 0.9), (x, line_y + 0.9))], FINE);
-            let figure = (first + step + 1).to_string();
-            if pitch >= text_width(&figure, Type::SMALL) {
-                pen.text((x, figures_y), &figure, Type::SMALL.anchored(Anchor::Middle));
-            }
         }
         let last = first + phase.steps;
+        let numbers = if phase.steps == 1 { last.to_string() } else { format!("{}–{last}", first + 1) };
+        names.push((from + 0.8, format!("{} {numbers}", phase.name)));
         told.push(if phase.steps == 1 {
             format!("{}: step {last}", phase.name)
         } else {
@@ -68,7 +65,7 @@ pub fn time_line(phases: &[Phase], width_mm: f64) -> Result<Drawing, DrawingErro
         first = last;
     }
     write_names(&mut pen, &names, words_y, width_mm);
-    Ok(pen.finish(width_mm, 11.4, Vec::new(), format!("The order of work. {}.", told.join("; "))))
+    Ok(pen.finish(width_mm, 6.6, Vec::new(), format!("The order of work. {}.", told.join("; "))))
 }
 
 /// Where one part ends and the next begins; closed where there is no way back.
@@ -82,13 +79,14 @@ fn band(pen: &mut Pen, (x, y): (f64, f64), closed: bool) {
 
 /// Names over the beginnings of their parts, moved aside where they would
 /// touch, and shortened where there is no room for all.
-fn write_names(pen: &mut Pen, names: &[(f64, &str)], y: f64, width: f64) {
+fn write_names(pen: &mut Pen, names: &[(f64, String)], y: f64, width: f64) {
     let set = Type::SMALL.bold();
     let gap = 2.4;
     let room = width - gap * names.len().saturating_sub(1) as f64;
-    let whole: f64 = names.iter().map(|name| text_width(name.1, set)).sum();
+    let whole: f64 = names.iter().map(|name| text_width(&name.1, set)).sum();
     let share = (room / whole.max(1e-9)).min(1.0);
-    let short: Vec<String> = names.iter().map(|name| shortened(name.1, set, share * text_width(name.1, set))).collect();
+    let short: Vec<String> =
+        names.iter().map(|name| shortened(&name.1, set, share * text_width(&name.1, set))).collect();
     let widths: Vec<f64> = short.iter().map(|name| text_width(name, set)).collect();
     let mut places: Vec<f64> = names.iter().map(|name| name.0).collect();
     let mut least = 0.0;

@@ -9,7 +9,7 @@ use crate::SheetError;
 const QUIET: usize = 4;
 
 /// Side of the code with its quiet zone, in mm.
-const SIDE_MM: f64 = 21.0;
+const SIDE_MM: f64 = 18.0;
 
 /// The code as a drawing, quiet zone included.
 pub(crate) fn code(text: &str) -> Result<Drawing, SheetError> {

@@ -7,13 +7,13 @@ use crate::Paper;
 /// Margin at the sides of a page, in mm; most printers reach it.
 pub(crate) const fn margin(paper: Paper) -> f64 {
     match paper {
-        Paper::A4 | Paper::Letter => 10.0,
+        Paper::A4 | Paper::Letter => 7.0,
         Paper::Roll => 4.0,
     }
 }
 
 /// Between the two columns of a card, in mm.
-const GUTTER_MM: f64 = 6.0;
+const GUTTER_MM: f64 = 5.0;
 
 /// Reels drawn in one picture at most.
 const REELS_TO_A_PICTURE: usize = 4;

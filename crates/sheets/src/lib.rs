@@ -29,6 +29,7 @@ use pictures::Pictures;
 use rayon::prelude::*;
 use typst::foundations::{Dict, dict};
 use typst_layout::PagedDocument;
+use values::Set;
 
 /// Cards as one document, each beginning on a page of its own.
 ///
@@ -158,17 +159,39 @@ fn bench_card_pages(cards: &[BenchCard], paper: Paper) -> Result<PagedDocument, 
     pdf::joined(cards.par_iter().enumerate().map(set).collect::<Result<_, SheetError>>()?)
 }
 
-/// The pages of the card at `index` among those of its document.
+/// The pages of the card at `index` among those of its document: set with room
+/// between the lines where that keeps it on one page, close where it does not.
 fn pages_of_card(card: &BenchCard, paper: Paper, index: usize) -> Result<PagedDocument, SheetError> {
     pdf::check_day(card.day)?;
-    let mut pictures = Pictures::default();
-    let facts: Dict = dict! {
-        "paper" => values::paper(paper),
-        "bar" => values::check_bar(paper, &mut pictures),
-        "day" => values::day(card.day),
-        "card" => values::card(card, paper, &mut pictures)?,
+    let set = |set: Set| {
+        let mut pictures = Pictures::default();
+        let facts: Dict = dict! {
+            "paper" => values::paper(paper),
+            "bar" => values::check_bar(paper, &mut pictures),
+            "day" => values::day(card.day),
+            "card" => values::card(card, (paper, set), &mut pictures)?,
+        };
+        Ok::<_, SheetError>((pdf::document("cards.typ", &facts)?, pictures))
     };
-    Ok(pictures.set_into(pdf::document("cards.typ", &facts)?, index))
+    let (document, pictures) = if paper == Paper::Roll || !crowded(card) {
+        let airy = set(Set::Airy)?;
+        if paper == Paper::Roll || upright(&airy.0) <= 1 { airy } else { set(Set::Tight)? }
+    } else {
+        set(Set::Tight)?
+    };
+    Ok(pictures.set_into(document, index))
+}
+
+/// Whether a card has so much to say that it need not be tried with room.
+fn crowded(card: &BenchCard) -> bool {
+    let marks: usize = card.ends.iter().map(|end| end.layout.marks.len()).sum();
+    let letters: usize = card.ends.iter().flat_map(|end| &end.steps).map(String::len).sum();
+    marks >= 9 && letters >= 900
+}
+
+/// Pages of a card beside those of its strips.
+fn upright(document: &PagedDocument) -> usize {
+    document.pages().iter().filter(|page| page.frame.width() < page.frame.height()).count()
 }
 
 /// The pages of a cut plan before they are written.

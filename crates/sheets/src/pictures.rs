@@ -32,6 +32,14 @@ fn instance(index: usize, weight: FontWeight) -> Option<FontInstance> {
     Some(font(index)?.instantiate(variant, Abs::pt(9.0), &FontVariations::default()))
 }
 
+/// How far a text runs at the small size without kerning, in mm.
+pub(crate) fn advance(text: &str) -> f64 {
+    let Some(font) = &*REGULAR else { return 0.0 };
+    let glyphs = text.chars().filter_map(|character| font.ttf().glyph_index(character));
+    let em: f64 = glyphs.filter_map(|glyph| font.x_advance(glyph.0)).map(Em::get).sum();
+    em * drawing::SMALL_TYPE_MM
+}
+
 /// The drawings of a document, each with the label of the space left for it.
 #[derive(Default)]
 pub(crate) struct Pictures {

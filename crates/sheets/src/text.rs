@@ -6,6 +6,7 @@
 //! as their code points, so nothing is lost or hidden; words too long for a
 //! column may break; text for a fixed box is shortened with an ellipsis.
 
+use crate::pictures::advance;
 use crate::world::printable;
 
 /// Words longer than this may break.
@@ -48,6 +49,23 @@ pub(crate) fn boxed(text: &str, most: usize) -> String {
 /// Text for a drawing: shortened, never broken.
 pub(crate) fn drawn(text: &str, most: usize) -> String {
     shortened(&printed(text), most)
+}
+
+/// Lines that a text at the small size takes in a column of `width_mm`, about:
+/// words are not kerned here, and long ones not broken.
+pub(crate) fn lines_taken(text: &str, width_mm: f64) -> usize {
+    let space = advance(" ");
+    let (mut lines, mut used) = (1, 0.0);
+    for word in text.split_whitespace() {
+        let wide = advance(word);
+        if used > 0.0 && used + space + wide > width_mm {
+            lines += 1;
+            used = wide;
+        } else {
+            used += if used > 0.0 { space + wide } else { wide };
+        }
+    }
+    lines
 }
 
 /// The text with what cannot be printed written as code points.
@@ -138,6 +156,15 @@ mod tests {
         let out = wrapping(&word);
         assert_eq!(out.replace('\u{200b}', ""), word);
         assert!(out.split('\u{200b}').all(|part| part.chars().count() <= BREAK_EVERY));
+    }
+
+    #[test]
+    fn a_text_takes_more_lines_in_a_narrower_column() {
+        let text = "open the braid at mark 8 and push the puller in towards mark 6, then draw it through";
+        assert_eq!(lines_taken(text, 400.0), 1);
+        assert_eq!(lines_taken(text, 87.0), 2);
+        assert!(lines_taken(text, 30.0) > 4);
+        assert_eq!(lines_taken("", 30.0), 1);
     }
 
     #[test]

@@ -9,7 +9,7 @@ use typst::foundations::{Array, Dict, IntoValue, Value, dict};
 use crate::code::code;
 use crate::facts::*;
 use crate::pictures::Pictures;
-use crate::text::{boxed, drawn, drawn_number, foot, number, wrapping};
+use crate::text::{boxed, drawn, drawn_number, foot, lines_taken, number, wrapping};
 use crate::{SheetError, layout};
 
 /// Characters of a name in a table.
@@ -112,20 +112,30 @@ pub(crate) fn headline(headline: &Headline) -> Value {
     dict! { "name" => boxed(&headline.name, NAME), "value" => number(&headline.value) }.into_value()
 }
 
+/// How close the lines of a card are set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Set {
+    /// With room between them.
+    Airy,
+    /// Close, for a card that would not stay on its page otherwise.
+    Tight,
+}
+
 /// A card with everything the template prints.
-pub(crate) fn card(card: &BenchCard, paper: Paper, pictures: &mut Pictures) -> Result<Value, SheetError> {
+pub(crate) fn card(card: &BenchCard, (paper, set): (Paper, Set), pictures: &mut Pictures) -> Result<Value, SheetError> {
     let refused = card.refused();
     let code = code_space(&card.code, pictures)?;
     let ends = if refused {
         Value::Array(Array::new())
     } else {
-        try_array(&card.ends, |end| end_card((card, end), paper, pictures))?
+        try_array(&card.ends, |end| end_card((card, end), (paper, set), pictures))?
     };
     let mut findings = card.findings.clone();
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.grade));
     let value = dict! {
         "refused" => refused,
         "narrow" => paper == Paper::Roll,
+        "tight" => set == Set::Tight,
         "foot" => foot(&format!("{} · {}", card.piece, card.line)),
         "order" => boxed(&card.order, 40),
         "boat" => boxed(&card.boat, 40),
@@ -172,21 +182,39 @@ fn compact(end: &EndCard) -> bool {
     end.layout.marks.len() <= 4 && end.steps.len() <= 5 && end.layout.extent_mm() <= 200.0 && end.layout.taper.is_none()
 }
 
-/// Before which step the second column begins: both about as long.
-fn turn(steps: &[String]) -> usize {
-    let lines = |step: &String| step.chars().count() / 46 + 1;
-    let all: usize = steps.iter().map(lines).sum();
-    let mut sum = 0;
-    for (index, step) in steps.iter().enumerate() {
-        if 2 * sum + lines(step) > all {
-            return index;
+/// Which steps and whether the tools stand in the first column of an end, so
+/// that both are about as long: the first has the table of marks on top, the
+/// second `drawn_mm` of drawings. Gives the first step of the second column.
+fn turn(end: &EndCard, (marks, drawn_mm, column_mm): (&[Mark], f64, f64)) -> (usize, bool) {
+    // A line of text, set close.
+    const LINE_MM: f64 = 3.3;
+    let steps: Vec<f64> =
+        end.steps.iter().map(|step| lines_taken(step, column_mm - 8.4) as f64 * LINE_MM + 0.3).collect();
+    let tools = lines_taken(&format!("Tools: {}", end.tools.join(" · ")), column_mm) as f64 * LINE_MM + 1.2;
+    let rows: f64 = marks.iter().map(|mark| if mark.name.chars().count() > 22 { 6.4 } else { 4.65 }).sum();
+    let table = if marks.is_empty() { 0.0 } else { rows + 4.0 };
+    let all: f64 = steps.iter().sum();
+    let mut best = (f64::INFINITY, (0, false));
+    for tools_first in [false, true] {
+        let (mut left, mut right) = (table, drawn_mm + all);
+        *(if tools_first { &mut left } else { &mut right }) += tools;
+        for index in 0..=steps.len() {
+            if left.max(right) < best.0 {
+                best = (left.max(right), (index, tools_first));
+            }
+            let step = steps.get(index).copied().unwrap_or_default();
+            left += step;
+            right -= step;
         }
-        sum += lines(step);
     }
-    steps.len()
+    best.1
 }
 
-fn end_card((card, end): (&BenchCard, &EndCard), paper: Paper, pictures: &mut Pictures) -> Result<Value, SheetError> {
+fn end_card(
+    (card, end): (&BenchCard, &EndCard),
+    (paper, set): (Paper, Set),
+    pictures: &mut Pictures,
+) -> Result<Value, SheetError> {
     let rope = printable_end(&end.layout);
     let (wide, half) = layout::drawing_widths(paper);
     let compact = compact(end);
@@ -201,14 +229,20 @@ fn end_card((card, end): (&BenchCard, &EndCard), paper: Paper, pictures: &mut Pi
     };
     let mut marks = rope.marks.clone();
     marks.sort_by_key(|mark| mark.number);
+    let parted = marks.iter().any(|mark| mark.on != On::Rope);
+    // Each drawing has a line of words over it.
+    let drawn_mm = [&finished].into_iter().chain(&taper).map(|one| one.height_mm + 4.8).sum();
+    let (turn, tools_first) = turn(end, (&marks, drawn_mm, half));
     let value = dict! {
         "name" => boxed(&end.name, NAME),
         "kind" => boxed(&end.kind, 90),
         "compact" => compact,
+        "tight" => set == Set::Tight,
         "headlines" => array(&end.headlines, headline),
         "marks" => array(&marks, |mark| dict! {
             "number" => i64::from(mark.number),
-            "name" => boxed(&named(mark), NAME),
+            "name" => boxed(&mark.name, NAME),
+            "on" => if parted { made_on(mark.on) } else { "" },
             "at" => number(&mark.at_text),
             "shape" => space(pictures, drawing::mark_shape(mark.shape)),
         }.into_value()),
@@ -218,7 +252,9 @@ fn end_card((card, end): (&BenchCard, &EndCard), paper: Paper, pictures: &mut Pi
         "time_line" => time_line,
         "before" => array(&end.before, |one| text(wrapping(one))),
         "steps" => array(&end.steps, |step| text(wrapping(step))),
-        "turn" => turn(&end.steps) as i64,
+        "column" => half,
+        "turn" => turn as i64,
+        "tools_first" => tools_first,
         "tools" => array(&end.tools, |tool| text(wrapping(tool))),
         "time" => number(&end.time),
         "strips" => strips((card, end), &rope, paper, pictures)?,
@@ -226,12 +262,12 @@ fn end_card((card, end): (&BenchCard, &EndCard), paper: Paper, pictures: &mut Pi
     Ok(value.into_value())
 }
 
-/// A mark's name with what it is made on, where that is not the whole rope.
-fn named(mark: &Mark) -> String {
-    match mark.on {
-        On::Rope => mark.name.clone(),
-        On::Core => format!("core: {}", mark.name),
-        On::Cover => format!("cover: {}", mark.name),
+/// What a mark is made on.
+fn made_on(on: On) -> &'static str {
+    match on {
+        On::Rope => "rope",
+        On::Core => "core",
+        On::Cover => "cover",
     }
 }
 
