@@ -1,5 +1,6 @@
 //! `becket due` and `becket piece`: what must be looked at, and one piece.
 
+use crate::paper::PaperAsk;
 use crate::proof::cautions_text;
 use crate::show::{finding_list, working_text};
 use crate::tables::{fit, rows, wrapped};
@@ -29,6 +30,8 @@ pub struct DueAsk {
     /// Write the list as iCalendar to this file.
     #[arg(long)]
     ics: Option<PathBuf>,
+    #[command(flatten)]
+    paper: PaperAsk,
 }
 
 /// One piece.
@@ -96,6 +99,7 @@ pub fn due(ask: &DueAsk, json: bool) -> Result<bool, Problem> {
         desk::save(path, calendar.as_bytes())?;
         crate::say(&format!("written: {}", path.display()));
     }
+    ask.paper.write(&answer.today, |to| desk::due_paper(&answer, to))?;
     crate::write(json, &answer, || due_text(&answer))?;
     Ok(answer.pieces.iter().any(|piece| piece.days < 0))
 }

@@ -17,6 +17,7 @@ mod manual;
 mod own;
 #[cfg(feature = "pages")]
 mod pages;
+mod paper;
 mod price;
 mod proof;
 #[cfg(feature = "pages")]

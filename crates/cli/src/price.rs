@@ -1,5 +1,6 @@
 //! `becket price`: a quote for an order.
 
+use crate::paper::PaperAsk;
 use crate::tables::{fit, rows, wrapped};
 use clap::Args;
 use desk::{Problem, QuoteAnswer, QuoteRequest, System};
@@ -20,10 +21,10 @@ pub struct PriceAsk {
     /// Measured figures (CSV), for the minutes.
     #[arg(long)]
     measures: Option<PathBuf>,
-    /// The store instead, for the minutes that were entered there: a file, or a
-    /// postgres:// address.
+    /// The store, for its price list and measured minutes: a file, or a
+    /// postgres:// address. What is given otherwise outranks it.
     #[cfg(feature = "pages")]
-    #[arg(long, conflicts_with = "measures")]
+    #[arg(long)]
     store: Option<String>,
     /// Price of an hour: "48 EUR".
     #[arg(long)]
@@ -43,11 +44,15 @@ pub struct PriceAsk {
     /// half-up or half-even.
     #[arg(long)]
     rounding: Option<String>,
+    #[command(flatten)]
+    paper: PaperAsk,
 }
 
 impl PriceAsk {
-    fn request(self, units: Option<System>) -> QuoteRequest {
-        QuoteRequest {
+    fn request(self, units: Option<System>) -> Result<QuoteRequest, Problem> {
+        #[cfg(feature = "pages")]
+        let kept = self.store.as_deref().map(kept_prices).transpose()?;
+        Ok(QuoteRequest {
             order: self.order.into(),
             ropes: self.ropes.map(Into::into),
             items: self.items.map(Into::into),
@@ -59,28 +64,29 @@ impl PriceAsk {
             tax: self.tax,
             rounding: self.rounding,
             units,
-        }
+            #[cfg(feature = "pages")]
+            kept,
+        })
     }
+}
+
+#[cfg(feature = "pages")]
+fn kept_prices(store: &str) -> Result<desk::KeptPrices, Problem> {
+    desk::records::wait(async {
+        let records = desk::records::Records::open_existing(store).await?;
+        let kept = desk::KeptPrices::of(&records).await;
+        records.close().await;
+        kept
+    })?
 }
 
 /// Does it; gives whether something was refused, so that there is no total.
 pub fn run(ask: PriceAsk, json: bool, units: Option<System>) -> Result<bool, Problem> {
-    let answer = quoted(ask, units)?;
+    let paper = ask.paper.clone();
+    let answer = desk::quote(&ask.request(units)?)?;
+    paper.write(&answer.date, |to| desk::quote_paper(&answer, to))?;
     crate::write(json, &answer, || text(&answer))?;
     Ok(answer.total.is_none())
-}
-
-fn quoted(ask: PriceAsk, units: Option<System>) -> Result<QuoteAnswer, Problem> {
-    #[cfg(feature = "pages")]
-    if let Some(store) = ask.store.clone() {
-        return desk::records::wait(async {
-            let records = desk::records::Records::open_existing(&store).await?;
-            let answer = desk::quote_kept(&records, &ask.request(units)).await;
-            records.close().await;
-            answer
-        })?;
-    }
-    desk::quote(&ask.request(units))
 }
 
 fn text(answer: &QuoteAnswer) -> String {
@@ -118,8 +124,20 @@ fn text(answer: &QuoteAnswer) -> String {
         text.push_str("\nrefused, so that there is no total\n");
         for refused in &answer.refused {
             let hint = if refused.hint.is_empty() { String::new() } else { format!("; {}", refused.hint) };
-            text.push_str(&wrapped(&format!("{}: {}{hint}", refused.field, refused.message), "  "));
+            text.push_str(&wrapped(
+                &format!("{}{}: {}{hint}", placed(&refused.item), refused.field, refused.message),
+                "  ",
+            ));
         }
     }
     text
+}
+
+/// The place of a row, where the item is one.
+fn placed(item: &str) -> String {
+    if item.rsplit_once(':').is_some_and(|(_, line)| line.parse::<u32>().is_ok()) {
+        format!("{item}: ")
+    } else {
+        String::new()
+    }
 }

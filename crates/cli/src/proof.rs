@@ -1,6 +1,7 @@
 //! `becket proof`: the log of tests, proof plans, load curves, what is learnt.
 
 use crate::own::OwnAsk;
+use crate::paper::PaperAsk;
 use crate::show::{finding_list, working_text};
 use crate::tables::{fit, rows, wrapped};
 use clap::{Args, Subcommand};
@@ -31,6 +32,9 @@ enum ProofWhat {
     /// What a certificate of a piece would say; refused where none is given.
     #[cfg(feature = "pages")]
     Certificate(CertificateAsk),
+    /// Enter a log of tests into the store, and say what that moves.
+    #[cfg(feature = "pages")]
+    Enter(EnterAsk),
 }
 
 #[cfg(feature = "pages")]
@@ -41,6 +45,30 @@ struct CertificateAsk {
     /// The store: a file, or a postgres:// address.
     #[arg(long)]
     store: String,
+    /// The loft's rope list (CSV).
+    #[arg(long)]
+    ropes: Option<PathBuf>,
+    #[command(flatten)]
+    paper: PaperAsk,
+}
+
+#[cfg(feature = "pages")]
+#[derive(Debug, Args)]
+struct EnterAsk {
+    /// The log of tests (CSV), one row or many; a pull-out test has a bury.
+    tests: PathBuf,
+    /// The store: a file, or a postgres:// address.
+    #[arg(long)]
+    store: String,
+    /// Who enters them.
+    #[arg(long)]
+    who: String,
+    /// Machine and load cell, and the day of its calibration.
+    #[arg(long, default_value = "")]
+    machine: String,
+    /// How they were pulled: rate, pins, cycles.
+    #[arg(long, default_value = "")]
+    method: String,
     /// The loft's rope list (CSV).
     #[arg(long)]
     ropes: Option<PathBuf>,
@@ -64,6 +92,11 @@ struct TestsAsk {
     /// Tests of this kind of end only.
     #[arg(long)]
     end: Option<String>,
+    #[command(flatten)]
+    paper: PaperAsk,
+    /// The day the paper bears; that of the last test if left out.
+    #[arg(long)]
+    on: Option<String>,
     /// Show how every number came about.
     #[arg(long)]
     working: bool,
@@ -99,6 +132,12 @@ struct PlanAsk {
 struct CurveAsk {
     /// The logger's file (CSV: `time [s],load [kN],extension [mm]`).
     curve: PathBuf,
+    #[command(flatten)]
+    paper: PaperAsk,
+    /// The day of the test, which the paper bears. `--out NAME.svg` draws the
+    /// curve alone.
+    #[arg(long)]
+    on: Option<String>,
 }
 
 #[derive(Debug, Args)]
@@ -126,6 +165,9 @@ pub fn run(ask: ProofAsk, json: bool, units: Option<System>) -> Result<bool, Pro
     match ask.what {
         ProofWhat::Tests(ask) => {
             let answer = tests_of(&ask, units.unwrap_or_default())?;
+            let dates = answer.splices.iter().flat_map(|splice| &splice.tests).filter_map(|test| test.date.as_ref());
+            let day = ask.on.clone().or_else(|| dates.max().cloned()).unwrap_or_default();
+            ask.paper.write(&day, |to| desk::tests_paper(&answer, to))?;
             crate::write(json, &answer, || tests_text(&answer, ask.working))?;
             Ok(false)
         }
@@ -144,7 +186,15 @@ pub fn run(ask: ProofAsk, json: bool, units: Option<System>) -> Result<bool, Pro
             Ok(answers.iter().any(PlanAnswer::has_stop))
         }
         ProofWhat::Curve(ask) => {
-            let answer = desk::curve(&CurveRequest { curve: ask.curve.into(), units: units.unwrap_or_default() })?;
+            let request = CurveRequest { curve: ask.curve.into(), units: units.unwrap_or_default() };
+            let answer = match ask.paper.to(ask.on.as_deref().unwrap_or_default()) {
+                Some(to) => {
+                    let answer = desk::curve_paper(&request, &to)?;
+                    crate::say(&format!("written: {}", to.path.display()));
+                    answer
+                }
+                None => desk::curve(&request)?,
+            };
             crate::write(json, &answer, || curve_text(&answer))?;
             Ok(false)
         }
@@ -155,9 +205,17 @@ pub fn run(ask: ProofAsk, json: bool, units: Option<System>) -> Result<bool, Pro
         }
         #[cfg(feature = "pages")]
         ProofWhat::Certificate(ask) => {
+            let paper = ask.paper.clone();
             let answer = certificate_of(ask, units.unwrap_or_default())?;
+            paper.write(&answer.given_on, |to| desk::certificate_paper(&answer, to))?;
             crate::write(json, &answer, || certificate_text(&answer))?;
             Ok(false)
+        }
+        #[cfg(feature = "pages")]
+        ProofWhat::Enter(ask) => {
+            let answer = entered(ask, units.unwrap_or_default())?;
+            crate::write(json, &answer, || entered_text(&answer))?;
+            Ok(!answer.refused.is_empty())
         }
     }
 }
@@ -210,6 +268,38 @@ fn certificate_of(ask: CertificateAsk, units: System) -> Result<desk::Certificat
         let records = desk::records::Records::open_existing(&ask.store).await?;
         desk::certify(&records, &request).await
     })?
+}
+
+#[cfg(feature = "pages")]
+fn entered(ask: EnterAsk, units: System) -> Result<desk::EnterTestsAnswer, Problem> {
+    let stamp = desk::records::stamp(&ask.who)?;
+    let request = desk::EnterTestsRequest {
+        tests: ask.tests.into(),
+        ropes: ask.ropes.map(Into::into),
+        machine: ask.machine,
+        method: ask.method,
+        units,
+    };
+    desk::records::wait(async {
+        let records = desk::records::Records::open_existing(&ask.store).await?;
+        let answer = desk::enter_tests(&records, &request, &stamp).await;
+        records.close().await;
+        answer
+    })?
+}
+
+#[cfg(feature = "pages")]
+fn entered_text(answer: &desk::EnterTestsAnswer) -> String {
+    let mut text = format!("{} tests entered\n", answer.entered.len());
+    for figure in &answer.moved {
+        let of = if figure.rope.is_empty() { String::new() } else { format!(", {}", figure.rope) };
+        let line =
+            format!("{}{of}: {:.4} before, {:.4} now; {}", figure.what, figure.before, figure.after, figure.rule);
+        text.push_str(&wrapped(&line, "  "));
+        text.push_str(&wrapped(&format!("  {}", figure.changes), "    "));
+    }
+    refused_text(&answer.refused, &mut text);
+    text
 }
 
 #[cfg(feature = "pages")]

@@ -16,18 +16,15 @@ use serde_json::Value;
 /// ```
 #[must_use]
 pub fn interface_schemas() -> Vec<(&'static str, Value)> {
-    let documents = Document::ALL.into_iter().filter(|(document, _)| *document != Document::Order);
+    let documents = Document::ALL.iter().copied().filter(|(document, _)| *document != Document::Order);
     let mut all: Vec<(&'static str, Value)> = documents.map(|(document, word)| (word, schema(document))).collect();
     all.extend([
         ("boat", schemars::schema_for!(BoatAnswer).to_value()),
         ("pieces", schemars::schema_for!(Vec<PieceListed>).to_value()),
         ("bench", schemars::schema_for!(BenchAnswer).to_value()),
-        ("price", schemars::schema_for!(QuoteAnswer).to_value()),
         ("record", schemars::schema_for!(PieceAnswer).to_value()),
-        ("due", schemars::schema_for!(DueAnswer).to_value()),
         ("taken-in", schemars::schema_for!(TakenInAnswer).to_value()),
         ("tests", schemars::schema_for!(ProofAnswer).to_value()),
-        ("learned", schemars::schema_for!(LearnedAnswer).to_value()),
     ]);
     all
 }

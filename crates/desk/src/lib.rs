@@ -49,6 +49,7 @@ mod made_up;
 mod one_line;
 mod order_of_work;
 mod own;
+mod paper_to;
 mod papers;
 mod picture;
 mod print;
@@ -56,6 +57,7 @@ mod problem;
 mod proof;
 mod question;
 mod quote;
+mod quote_paper;
 #[cfg(feature = "records")]
 pub mod records;
 mod rope_task;
@@ -99,11 +101,11 @@ pub use holding::{HeldReel, Holding};
 pub use interface::interface_schemas;
 #[cfg(feature = "records")]
 pub use kept::{
-    BringIn, CertifyRequest, CriterionAnswer, DueAnswer, DueEntry, DueRequest, EntryAnswer, EventRequest, FIGURES,
-    FigureEntry, InspectAnswer, InspectRequest, KeptFigures, PieceAnswer, PieceRequest, ProveRequest, ResidualAnswer,
-    StoredRequest, TakenInAnswer, TestEntry, bring_in, certify, due, due_calendar, enter_event, enter_figure,
-    enter_test, inspect, keep_curve, kept_curve, piece, plan_piece, quote_kept, stored_learned, stored_proof,
-    take_in_tests,
+    BringIn, CertifyRequest, CriterionAnswer, DueAnswer, DueEntry, DueRequest, EnterTestsAnswer, EnterTestsRequest,
+    EntryAnswer, EventRequest, FIGURES, FigureEntry, InspectAnswer, InspectRequest, KeptFigures, KeptPrices,
+    MovedFigure, PieceAnswer, PieceRequest, ProveRequest, ResidualAnswer, StoredRequest, TakenInAnswer, TestEntry,
+    bring_in, certify, due, due_calendar, due_paper, enter_event, enter_figure, enter_test, enter_tests, inspect,
+    keep_curve, kept_curve, piece, plan_piece, quote_kept, stored_learned, stored_proof, take_in_tests,
 };
 pub use lead_answer::{FitAnswer, LeadAnswer, TightestAnswer, TurnAnswer};
 pub use learned::{FigureAnswer, LearnedAnswer, LearnedRequest, learned};
@@ -113,15 +115,17 @@ pub use lines::{
 };
 pub use list_task::{ColumnAnswer, ExportAnswer, ImportAnswer, export, import, line_list_columns};
 pub use own::{OwnAnswer, OwnSource};
+pub use paper_to::PaperTo;
 pub use papers::{PaperKind, PapersAnswer, PapersRequest, papers};
 pub use print::{cards_pdf, paper_pdf};
 pub use problem::{Fault, Mistake, Problem, Where};
 pub use proof::{
     CertificateAnswer, CertificateRequest, CurveAnswer, CurveRequest, PlanAnswer, PlanRequest, ProofAnswer,
-    ProofRequest, SpliceProof, StatisticsAnswer, TestAnswer, certificate, curve, curve_drawn, proof, proof_plans,
-    show_force, tests_drawn,
+    ProofRequest, SpliceProof, StatisticsAnswer, TestAnswer, certificate, certificate_paper, curve, curve_drawn,
+    curve_paper, proof, proof_plans, show_force, tests_drawn, tests_paper,
 };
 pub use quote::{QuoteAnswer, QuoteLineAnswer, QuoteRequest, RefusedAnswer, quote};
+pub use quote_paper::quote_paper;
 pub use rope_task::{CandidateAnswer, MovedAnswer, RopeChoiceAnswer, RopeRequest, rope};
 pub use rule_table::{FactAnswer, LOFT_RULES, SpokenAnswer, WeighedAnswer, check_rules, rule_facts};
 pub use save::save;

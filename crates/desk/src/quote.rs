@@ -26,6 +26,9 @@ pub struct QuoteRequest {
     pub items: Option<Text>,
     /// Measured figures (CSV), for the minutes.
     pub measures: Option<Text>,
+    /// Prices and minutes of a store; what is given otherwise outranks them.
+    #[cfg(feature = "records")]
+    pub kept: Option<crate::kept::KeptPrices>,
     /// Price of an hour: `48 EUR`.
     pub labour: Option<String>,
     /// Price of a metre of twine: `0.40 EUR`.
@@ -118,28 +121,74 @@ pub fn quote(request: &QuoteRequest) -> Result<QuoteAnswer, Problem> {
     let own = OwnSource::default();
     let job =
         read(&OrderAsked { order: &request.order, ropes: request.ropes.as_ref(), own: &own, units: request.units })?;
-    let measures = match &request.measures {
-        Some(text) => measures_of_file(text)?.0,
-        None => Vec::new(),
+    let (mut measures, mut refused) = match &request.measures {
+        Some(text) => {
+            let (measures, mistakes) = measures_of_file(text)?;
+            (measures, mistakes.iter().map(of_mistake).collect())
+        }
+        None => (Vec::new(), Vec::new()),
     };
-    quote_with(request, &job, &measures)
-}
-
-pub(crate) fn quote_with(request: &QuoteRequest, job: &Job, measures: &[Measure]) -> Result<QuoteAnswer, Problem> {
-    let labour = request.labour.as_deref().map(|text| money("labour", text)).transpose()?;
-    let twine = request.twine.as_deref().map(|text| money("twine", text)).transpose()?;
-    let mut work = Work { items: Vec::new(), refused: Vec::new(), minutes: Vec::new() };
-    let prices = rope_prices(job.rope_list.as_ref())?;
-    work.add_rope(job, &prices);
-    work.add_twine(job, twine);
-    work.add_labour(job, labour, measures)?;
+    let mut listed = Listed::default();
+    #[cfg(feature = "records")]
+    if let Some(kept) = &request.kept {
+        measures.extend_from_slice(kept.measures());
+        listed = kept.listed(&mut refused);
+    }
+    rope_prices(job.rope_list.as_ref(), &mut listed, &mut refused)?;
+    let asked = |field: &str, text: &Option<String>, listed: Option<Money>, refused: &mut Vec<RefusedAnswer>| {
+        let Some(text) = text else { return Rate::of(listed) };
+        match told_money(field, text) {
+            Ok(money) => Rate::Price(money),
+            Err(why) => {
+                refused.push(why);
+                Rate::Refused
+            }
+        }
+    };
+    let labour = asked("labour", &request.labour, listed.labour, &mut refused);
+    let twine = asked("twine", &request.twine, listed.twine, &mut refused);
+    measures.retain(|measure| measure.what == Learns::Minutes);
+    let mut work = Work { items: Vec::new(), refused, minutes: Vec::new() };
+    work.add_rope(&job, &listed.ropes);
+    work.add_twine(&job, twine);
+    work.add_labour(&job, labour, &measures)?;
     if let Some(text) = &request.items {
         work.add_items(text)?;
     }
-    let currency = work.items.first().map(|item| item.price.currency()).or(labour.map(|money| money.currency()));
+    summed(request, &job, work)
+}
+
+/// Prices by name, and those of an hour and of a metre of twine.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Listed {
+    pub ropes: BTreeMap<String, Money>,
+    pub labour: Option<Money>,
+    pub twine: Option<Money>,
+}
+
+/// A price for the whole quote: given, not given, or of no use, which was told.
+#[derive(Debug, Clone, Copy)]
+enum Rate {
+    Price(Money),
+    None,
+    Refused,
+}
+
+impl Rate {
+    fn of(price: Option<Money>) -> Rate {
+        price.map_or(Rate::None, Rate::Price)
+    }
+}
+
+fn summed(request: &QuoteRequest, job: &Job, mut work: Work) -> Result<QuoteAnswer, Problem> {
+    let currency = work.items.first().map(|item| item.price.currency());
     let currency = currency.ok_or_else(|| {
-        Problem::new(Fault::Request, "no-price", "nothing has a price")
-            .hint("put price_per_metre in the rope list, or give --labour")
+        let told = work.refused.iter().map(|refused| format!("{}: {}", refused.field, refused.message));
+        let told = told
+            .fold(Problem::new(Fault::Request, "no-price", "nothing has a price that can be used"), |problem, line| {
+                problem.hint(line)
+            });
+        told.hint("put price_per_metre in the rope list, or give --labour")
     })?;
     let (margin, margin_rule) = margin(request.margin.as_deref())?;
     let rounding = rounding(request.rounding.as_deref())?;
@@ -217,14 +266,14 @@ impl Work {
         }
     }
 
-    fn add_twine(&mut self, job: &Job, price: Option<Money>) {
+    fn add_twine(&mut self, job: &Job, price: Rate) {
         let millimetres: i64 = ends(job)
             .flat_map(|(count, end)| {
                 end.stitching.iter().map(move |stitching| stitching.length.count() * i64::from(count))
             })
             .sum();
         match price {
-            Some(price) if millimetres > 0 => self.items.push(Item {
+            Rate::Price(price) if millimetres > 0 => self.items.push(Item {
                 kind: ItemKind::Twine,
                 name: "twine, for stitching and whipping".to_owned(),
                 quantity: Decimal::new(millimetres, 3),
@@ -234,7 +283,8 @@ impl Work {
         }
     }
 
-    fn add_labour(&mut self, job: &Job, price: Option<Money>, measures: &[Measure]) -> Result<(), Problem> {
+    fn add_labour(&mut self, job: &Job, price: Rate, measures: &[Measure]) -> Result<(), Problem> {
+        let mut without = Vec::new();
         let mut kinds: BTreeMap<EndKind, (u32, f64, Known)> = BTreeMap::new();
         for (count, end) in ends(job) {
             let time = end.time.get().map_or(0.0, |time| time.to_minutes());
@@ -253,20 +303,37 @@ impl Work {
             let tenths = (found.used * f64::from(count) * 10.0).round() as i64;
             self.minutes.push(format!("{}: {:.1} min each; {}", kind.name(), found.used, found.rule.show(job.system)));
             match price {
-                Some(price) if tenths > 0 => self.items.push(Item {
+                Rate::Price(price) if tenths > 0 && price.amount() > Decimal::ZERO => self.items.push(Item {
                     kind: ItemKind::Labour,
                     name: format!("{count} x {}", kind.name()),
                     quantity: Decimal::new(tenths, 1),
                     price,
                 }),
-                Some(_) => {}
-                None => self.without_price(
-                    &format!("{count} x {}", kind.name()),
-                    "give the price of an hour: --labour \"48 EUR\"",
-                ),
+                _ if tenths > 0 => without.push(format!("{count} x {}", kind.name())),
+                _ => {}
             }
         }
+        self.without_rate(price, &without);
         Ok(())
+    }
+
+    /// Labour without a price that can be used is told once, with what it is
+    /// for; a text that is no price was told already.
+    fn without_rate(&mut self, price: Rate, without: &[String]) {
+        let message = match price {
+            _ if without.is_empty() => return,
+            Rate::Refused => return,
+            Rate::None => format!("no price of an hour, for {}", without.join(", ")),
+            Rate::Price(given) => {
+                format!("a price of {given}: it must be above zero, for {}", without.join(", "))
+            }
+        };
+        self.refused.push(RefusedAnswer {
+            item: "labour".to_owned(),
+            field: "labour".to_owned(),
+            message,
+            hint: "give the price of an hour: --labour \"48 EUR\"".to_owned(),
+        });
     }
 
     fn add_items(&mut self, text: &Text) -> Result<(), Problem> {
@@ -277,6 +344,7 @@ impl Work {
             let row = &row.value;
             let kind = ItemKind::from_word(row.kind.value.word()).unwrap_or(ItemKind::Other);
             let price = format!("{} {}", row.price.value.amount, row.price.value.currency);
+            let named = |why: String| format!("{}: {why}", row.item.value);
             match (Money::read(&price), row.quantity.value.to_string().parse::<Decimal>()) {
                 (Ok(price), Ok(quantity)) => {
                     self.items.push(Item { kind, name: row.item.value.clone(), quantity, price });
@@ -284,13 +352,13 @@ impl Work {
                 (Err(why), _) => self.refused.push(RefusedAnswer {
                     item: row.item.value.clone(),
                     field: "price".to_owned(),
-                    message: why.to_string(),
+                    message: named(why.to_string()),
                     hint: String::new(),
                 }),
                 (_, Err(why)) => self.refused.push(RefusedAnswer {
                     item: row.item.value.clone(),
                     field: "quantity".to_owned(),
-                    message: why.to_string(),
+                    message: named(why.to_string()),
                     hint: String::new(),
                 }),
             }
@@ -314,19 +382,26 @@ fn ends(job: &Job) -> impl Iterator<Item = (u32, &Layout)> {
     job.lines.iter().flat_map(|line| line.made.ends().into_iter().map(move |(_, end)| (line.record.count.value, end)))
 }
 
-fn rope_prices(list: Option<&Text>) -> Result<BTreeMap<String, Money>, Problem> {
-    let Some(list) = list else { return Ok(BTreeMap::new()) };
+/// Prices of the rope list; one that is none is told with its place, and the
+/// rest is used.
+fn rope_prices(list: Option<&Text>, into: &mut Listed, refused: &mut Vec<RefusedAnswer>) -> Result<(), Problem> {
+    let Some(list) = list else { return Ok(()) };
     let input = open(list, files::LARGEST_TABLE)?;
     let records = input.complete(files::read_ropes(&input.bytes))?;
-    let mut prices = BTreeMap::new();
     for record in &records {
         let Some(price) = &record.value.price_per_metre else { continue };
         let text = format!("{} {}", price.value.amount, price.value.currency);
-        let money = Money::read(&text)
-            .map_err(|why| input.problem(&[files::Problem::new("not-a-price", why.to_string()).at(price.place)]))?;
-        prices.insert(same(&record.value.name.value), money);
+        match Money::read(&text) {
+            Ok(money) => {
+                into.ropes.insert(same(&record.value.name.value), money);
+            }
+            Err(why) => {
+                let told = files::Problem::new("not-a-price", format!("{}: {why}", record.value.name.value));
+                refused.extend(input.mistakes(&[told.at(price.place)]).iter().map(of_mistake));
+            }
+        }
     }
-    Ok(prices)
+    Ok(())
 }
 
 fn line_answer(line: &pricing::QuoteLine) -> QuoteLineAnswer {
@@ -344,6 +419,16 @@ fn line_answer(line: &pricing::QuoteLine) -> QuoteLineAnswer {
 
 pub(crate) fn money(field: &str, text: &str) -> Result<Money, Problem> {
     Money::read(text).map_err(|why| Problem::new(Fault::Request, "not-a-price", format!("{field}: {why}")))
+}
+
+/// A price given for the whole quote, or why it is none.
+fn told_money(field: &str, text: &str) -> Result<Money, RefusedAnswer> {
+    Money::read(text).map_err(|why| RefusedAnswer {
+        item: field.to_owned(),
+        field: field.to_owned(),
+        message: why.to_string(),
+        hint: String::new(),
+    })
 }
 
 /// `4 %` as an exact share; nothing where nothing is asked.

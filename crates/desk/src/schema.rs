@@ -19,12 +19,25 @@ pub enum Document {
     Confirm,
     Sheets,
     Check,
+    Own,
+    ProofTests,
+    ProofPlan,
+    ProofCurve,
+    Learned,
+    Certificate,
+    Price,
+    #[cfg(feature = "records")]
+    Due,
+    #[cfg(feature = "records")]
+    Piece,
+    #[cfg(feature = "records")]
+    Entered,
     Problem,
 }
 
 impl Document {
     /// Every document with its word.
-    pub const ALL: [(Document, &'static str); 10] = [
+    pub const ALL: &'static [(Document, &'static str)] = &[
         (Document::Order, "order"),
         (Document::Lines, "lines"),
         (Document::Rope, "rope"),
@@ -34,13 +47,26 @@ impl Document {
         (Document::Confirm, "confirm"),
         (Document::Sheets, "sheets"),
         (Document::Check, "check"),
+        (Document::Own, "own"),
+        (Document::ProofTests, "proof-tests"),
+        (Document::ProofPlan, "proof-plan"),
+        (Document::ProofCurve, "proof-curve"),
+        (Document::Learned, "learned"),
+        (Document::Certificate, "certificate"),
+        (Document::Price, "price"),
+        #[cfg(feature = "records")]
+        (Document::Due, "due"),
+        #[cfg(feature = "records")]
+        (Document::Piece, "piece"),
+        #[cfg(feature = "records")]
+        (Document::Entered, "entered"),
         (Document::Problem, "problem"),
     ];
 
     /// From its word.
     #[must_use]
     pub fn from_word(word: &str) -> Option<Document> {
-        Document::ALL.into_iter().find(|(_, known)| *known == word).map(|(document, _)| document)
+        Document::ALL.iter().find(|(_, known)| *known == word).map(|(document, _)| *document)
     }
 }
 
@@ -57,6 +83,19 @@ pub fn schema(of: Document) -> Value {
         Document::Confirm => schemars::schema_for!(ConfirmAnswer).to_value(),
         Document::Sheets => schemars::schema_for!(CardsAnswer).to_value(),
         Document::Check => schemars::schema_for!(CheckAnswer).to_value(),
+        Document::Own => schemars::schema_for!(crate::OwnAnswer).to_value(),
+        Document::ProofTests => schemars::schema_for!(crate::ProofAnswer).to_value(),
+        Document::ProofPlan => schemars::schema_for!(Vec<crate::PlanAnswer>).to_value(),
+        Document::ProofCurve => schemars::schema_for!(crate::CurveAnswer).to_value(),
+        Document::Learned => schemars::schema_for!(crate::LearnedAnswer).to_value(),
+        Document::Certificate => schemars::schema_for!(crate::CertificateAnswer).to_value(),
+        Document::Price => schemars::schema_for!(crate::QuoteAnswer).to_value(),
+        #[cfg(feature = "records")]
+        Document::Due => schemars::schema_for!(crate::DueAnswer).to_value(),
+        #[cfg(feature = "records")]
+        Document::Piece => schemars::schema_for!(crate::PieceAnswer).to_value(),
+        #[cfg(feature = "records")]
+        Document::Entered => schemars::schema_for!(crate::EnterTestsAnswer).to_value(),
         Document::Problem => schemars::schema_for!(Problem).to_value(),
     }
 }

@@ -15,6 +15,7 @@ mod axis;
 mod bars;
 mod frame;
 mod labels;
+mod thin;
 
 pub use bars::{Bar, BarPlot, bars};
 pub use frame::draw;

@@ -41,7 +41,10 @@ words! {
         "keep" => Keep,
         /// It may stay, and is looked at sooner.
         "watch" => Watch,
-        /// It must come out of service.
+        /// It must come out of service until it is shortened or spliced anew,
+        /// or be retired.
+        "withdraw" => Withdraw,
+        /// It comes out of service for good.
         "retire" => Retire,
     }
 }

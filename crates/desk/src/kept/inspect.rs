@@ -106,7 +106,11 @@ pub async fn inspect(records: &Records, request: &InspectRequest, stamp: &Stamp)
                 day: request.on.clone(),
                 form: format!("{}, {}", rope.construction.name(), rope.fibre.name()),
                 findings: json!({ "condition": judged.condition.word(), "readings": request.readings }).to_string(),
-                verdict: if judged.condition == Condition::Good { Verdict::Keep } else { Verdict::Watch },
+                verdict: match judged.condition {
+                    Condition::Good => Verdict::Keep,
+                    Condition::Watch | Condition::Incomplete => Verdict::Watch,
+                    Condition::Withdraw => Verdict::Withdraw,
+                },
                 used: format!("{:.0} h", after.hours),
                 next_due: due.map(|due| due.to_string()),
                 reason: request.reason.clone().unwrap_or_default(),

@@ -92,7 +92,7 @@ fn inspection_of(row: &Inspection) -> Event {
     let condition = found["condition"].as_str().and_then(Condition::from_word).unwrap_or(match row.verdict {
         Verdict::Keep => Condition::Good,
         Verdict::Watch => Condition::Watch,
-        Verdict::Retire => Condition::Withdraw,
+        Verdict::Withdraw | Verdict::Retire => Condition::Withdraw,
     });
     Event::Inspected {
         condition,

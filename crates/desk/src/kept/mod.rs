@@ -12,10 +12,13 @@ mod due;
 mod enter;
 mod enter_figure;
 mod enter_test;
+mod enter_tests;
 mod inspect;
 mod life;
+mod paper;
 mod piece;
 mod price;
+mod prices;
 mod prove;
 mod tests;
 
@@ -24,9 +27,12 @@ pub use due::{DueAnswer, DueEntry, DueRequest, due, due_calendar};
 pub use enter::{EventRequest, enter_event};
 pub use enter_figure::{FIGURES, FigureEntry, enter_figure};
 pub use enter_test::{TakenInAnswer, TestEntry, enter_test, keep_curve, kept_curve, take_in_tests};
+pub use enter_tests::{EnterTestsAnswer, EnterTestsRequest, MovedFigure, enter_tests};
 pub use inspect::{InspectAnswer, InspectRequest, inspect};
+pub use paper::due_paper;
 pub use piece::{CriterionAnswer, EntryAnswer, PieceAnswer, PieceRequest, ResidualAnswer, piece};
 pub use price::quote_kept;
+pub use prices::KeptPrices;
 pub use prove::{ProveRequest, plan_piece};
 pub use tests::{CertifyRequest, KeptFigures, StoredRequest, certify, stored_learned, stored_proof};
 

@@ -7,7 +7,9 @@ mod certificate;
 mod curve;
 mod drawn;
 mod log;
+mod paper;
 mod plan;
+mod plots;
 
 pub use certificate::{CertificateAnswer, CertificateRequest, certificate};
 pub(crate) use curve::curve_of_file;
@@ -17,6 +19,7 @@ pub use log::{ProofAnswer, ProofRequest, SpliceProof, StatisticsAnswer, TestAnsw
 pub(crate) use log::{TestFacts, default_of, tests_of_file};
 #[cfg(feature = "records")]
 pub(crate) use log::{answer, test_answer};
+pub use paper::{certificate_paper, curve_paper, tests_paper};
 pub use plan::{PlanAnswer, PlanRequest, proof_plans};
 
 /// What is said at every proof and break test.

@@ -17,7 +17,7 @@ CREATE TABLE load_curves (
 );
 CREATE TABLE inspections (
     seq SEQUENCE, piece TEXT NOT NULL REFERENCES pieces (code), day TEXT NOT NULL, form TEXT NOT NULL,
-    findings TEXT NOT NULL, verdict TEXT NOT NULL CHECK (verdict IN ('keep', 'watch', 'retire')),
+    findings TEXT NOT NULL, verdict TEXT NOT NULL CHECK (verdict IN ('keep', 'watch', 'withdraw', 'retire')),
     used TEXT NOT NULL, due_before TEXT, due_after TEXT, reason TEXT NOT NULL, note TEXT NOT NULL,
     at TEXT NOT NULL, who TEXT NOT NULL
 );
