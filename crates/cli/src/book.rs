@@ -7,7 +7,7 @@ use desk::Problem;
 use std::fmt::Write;
 
 /// Chapters by their names, in the order of the book.
-const CHAPTERS: [(&str, &str); 14] = [
+const CHAPTERS: [(&str, &str); 15] = [
     ("first-day", include_str!("../../../docs/first-day.md")),
     ("loads", include_str!("../../../docs/loads.md")),
     ("rope", include_str!("../../../docs/rope.md")),

@@ -57,6 +57,11 @@ fn the_books_commands_run() {
             fs::copy(project().join("examples").join(boat).join(file), examples.join(boat).join(file)).unwrap();
         }
     }
+    let loft = project().join("examples/loft");
+    fs::create_dir_all(examples.join("loft")).unwrap();
+    for entry in fs::read_dir(loft).unwrap().map(Result::unwrap) {
+        fs::copy(entry.path(), examples.join("loft").join(entry.file_name())).unwrap();
+    }
     let mut run = 0;
     for (name, text) in chapters() {
         let console = text.split("```console\n").skip(1).filter_map(|block| block.split("```").next());

@@ -2,10 +2,7 @@
 //! that a front end sends as JSON, by the word it is known under there.
 
 use crate::schema::{Document, schema};
-use crate::{
-    BenchAnswer, BoatAnswer, DueAnswer, LearnedAnswer, PieceAnswer, PieceListed, ProofAnswer, QuoteAnswer,
-    TakenInAnswer,
-};
+use crate::{BenchAnswer, BoatAnswer, PieceAnswer, PieceListed, ProofAnswer, TakenInAnswer};
 use serde_json::Value;
 
 /// Words and schemas.
