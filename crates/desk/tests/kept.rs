@@ -8,6 +8,9 @@
 #[allow(dead_code, reason = "made for the tests of the store")]
 mod both;
 
+// What the helper of both databases makes its schemas with.
+use sqlx as _;
+
 use desk::records::rows::{Move, Piece, PieceState, Price, PriceKind, Verdict};
 use desk::records::{Records, Stamp, wait};
 use desk::{
