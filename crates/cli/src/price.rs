@@ -21,10 +21,10 @@ pub struct PriceAsk {
     /// Measured figures (CSV), for the minutes.
     #[arg(long)]
     measures: Option<PathBuf>,
-    /// The store, for its price list and measured minutes: a file, or a
-    /// postgres:// address. What is given otherwise outranks it.
+    /// The store instead, for its price list and the minutes entered there: a
+    /// file, or a postgres:// address. A price given otherwise outranks it.
     #[cfg(feature = "pages")]
-    #[arg(long)]
+    #[arg(long, conflicts_with = "measures")]
     store: Option<String>,
     /// Price of an hour: "48 EUR".
     #[arg(long)]
