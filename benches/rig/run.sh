@@ -5,7 +5,7 @@ cd "$(dirname "${BASH_SOURCE[0]}")/../.."
 
 target=${CARGO_TARGET_DIR:-target}
 program=${BECKET:-$target/release/becket}
-[ -x "$program" ] || cargo build --locked --release -p becket-cli --bin becket >&2
+[ -n "${BECKET:-}" ] || cargo build --locked --release -p becket-cli --bin becket >&2
 report=$(mktemp benches/rig/REPORT.XXXXXX.tmp)
 trap 'rm -f "$report"' EXIT
 {

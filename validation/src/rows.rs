@@ -1,10 +1,10 @@
 //! Whole tables: every row of a published table is asked of the program, or
 //! stands with a case, a test or the reason why it is not asked.
 //!
-//! A file in `rows/` is one table, typed a second time: a template of a case with
-//! the columns in braces, and the rows. A row of cells is asked; a row with a
-//! `case`, a `test` or a `why` says what stands for it. They are run like cases,
-//! and counted apart from them.
+//! A file in `rows/` is one table, taken from a transcription of the page apart
+//! from the copy in the program: a template of a case with the columns in braces,
+//! and the rows. A row of cells is asked; a row with a `case`, a `test` or a `why`
+//! says what stands for it. They are run like cases, and counted apart from them.
 
 use crate::Trouble;
 use crate::case::Case;
@@ -121,7 +121,7 @@ pub fn section(tables: &[Rows]) -> Result<String, String> {
     let mut text = format!(
         "\n## Every row of the published tables\n\n{all} rows of {} tables. A row is asked of the program, each with a \
          mistake made too, or a case or a test stands for it, or it is left out for the reason told. The rows are in \
-         `rows/`, typed a second time.\n\n| table | rows | asked | largest error | case or test | left out | why, and what is not \
+         `rows/`, taken from transcriptions of the pages apart from the copies in the program.\n\n| table | rows | asked | largest error | case or test | left out | why, and what is not \
          asked of the others |\n|---|---|---|---|---|---|---|\n",
         tables.len()
     );
