@@ -8,7 +8,7 @@ const ROPES: &str = include_str!("../../../../examples/sloop/ropes.csv");
 const SMACK: &str = include_str!("../../../../examples/smack/order.toml");
 
 fn asked(order: String, ropes: &str) -> Result<LinesAnswer, Problem> {
-    let ropes = Some(Text::held("the rope list", ropes.to_owned()));
+    let ropes = Some(Text::held("the rope list", ropes));
     desk::lines(&LinesRequest { order: Text::held("the order", order), ropes, ..LinesRequest::default() })
 }
 
