@@ -23,23 +23,24 @@ pub struct OwnAsk {
 impl OwnAsk {
     /// For desk; reads the store where one is given.
     pub fn source(&self) -> Result<OwnSource, Problem> {
-        let source = OwnSource {
+        Ok(OwnSource {
             tests: self.tests.clone().map(Into::into),
             measures: self.measures.clone().map(Into::into),
-            ..OwnSource::default()
-        };
-        #[cfg(feature = "pages")]
-        if let Some(store) = &self.store {
-            let kept = desk::records::wait(async {
-                let records = desk::records::Records::open_existing(store).await?;
-                let kept = desk::KeptFigures::of(&records).await;
-                records.close().await;
-                kept
-            })??;
-            return Ok(OwnSource { kept: Some(kept), ..source });
-        }
-        Ok(source)
+            #[cfg(feature = "pages")]
+            kept: self.store.as_deref().map(kept_in).transpose()?,
+        })
     }
+}
+
+/// What a store keeps of it.
+#[cfg(feature = "pages")]
+fn kept_in(store: &str) -> Result<desk::KeptFigures, Problem> {
+    desk::records::wait(async {
+        let records = desk::records::Records::open_existing(store).await?;
+        let kept = desk::KeptFigures::of(&records).await;
+        records.close().await;
+        kept
+    })?
 }
 
 /// What was read of it, to standard error.

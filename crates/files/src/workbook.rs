@@ -72,7 +72,7 @@ fn write(rows: &[LineRow]) -> Result<Vec<u8>, XlsxError> {
 ///
 /// A formula counts by the value saved with it; without one its row is refused,
 /// as is a row with a cell in error. Cells are taken one by one and no more rows
-/// than [`MOST_ROWS`], so that a sheet cannot grow without bound in reading.
+/// than 20,000, so that a sheet cannot grow without bound in reading.
 ///
 /// # Errors
 /// When it is no spreadsheet, has no sheet or too many rows, or its headings are

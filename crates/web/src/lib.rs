@@ -7,7 +7,7 @@
 //!
 //! [`serve`] opens a port; [`router`] is the same without one, for tests.
 //! Refused where it enters: a host that is not ours, a form from another
-//! site, a body that is too large, a caller without the right ([`guard`]).
+//! site, a body that is too large, a caller without the right (`guard`).
 
 mod answers;
 mod api;
