@@ -30,6 +30,21 @@ def sagging_edge(load_per_metre, length, sag, parts=20000):
     return moment / sag
 
 
+def tapered_edge(load_at_foot, length, sag, parts=20000):
+    """Tension and place of the greatest bending moment under many point loads
+    that grow evenly from nothing at the head."""
+    step = length / parts
+    loads = [(load_at_foot * (part + 0.5) / parts * step, (part + 0.5) * step) for part in range(parts)]
+    shear = sum(load * (length - at) for load, at in loads) / length
+    moment, place, most = 0.0, 0.0, (0.0, 0.0)
+    for load, at in loads:
+        moment += shear * (at - place)
+        place = at
+        most = max(most, (moment, at))
+        shear -= load
+    return most[0] / sag, most[1]
+
+
 def boom(luff, foot, leech, pull_from, pull_to):
     """Pull along a line from a point of the boom to another, against the leech
     at the boom's end: moments about the gooseneck, forces as vectors."""
@@ -70,6 +85,8 @@ def righting_moment_1993(mass, lwl, bwl, canoe, centre, heel, froude):
 
 if __name__ == "__main__":
     print("edge 100 N/m, 15 m, 0.15 m:", sagging_edge(100, 15, 0.15), "N")
+    print("edge 0 to 100 N/m, 15 m, 0.15 m:", tapered_edge(100, 15, 0.15), "N, m from the head")
+    print("end of the uniform one:", hypot(sagging_edge(100, 15, 0.15), 100 * 15 / 2), "N")
     print("sheet at 4.5 m:", boom(13, 4.5, 3000, (4.5, 0), (4.5, -1)), "N")
     print("sheet at 2.25 m:", boom(13, 4.5, 3000, (2.25, 0), (2.25, -1)), "N")
     print("vang 1.5 m along, 1.2 m down:", boom(13, 4.5, 3000, (1.5, 0), (0, -1.2)), "N")

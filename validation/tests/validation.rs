@@ -4,6 +4,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use validation::case::Case;
+use validation::expected::Expected;
+use validation::mutation::Mutation;
 use validation::run::{load, run, run_mutated};
 
 fn cases() -> Vec<Case> {
@@ -45,7 +47,7 @@ by_source! {
     cutting_stock_examples: "cutting-stock-examples", 2;
     delaney_2022: "delaney-2022", 5;
     deparday_2016: "deparday-2016", 1;
-    exact: "exact", 50;
+    exact: "exact", 51;
     eu_2006_87: "eu-2006-87", 7;
     falkenauer_1996: "falkenauer-1996", 3;
     fry_knots: "fry-knots", 1;
@@ -149,17 +151,17 @@ fn every_row_of_the_tables_is_asked_or_has_its_reason() {
     assert_eq!((tables.len(), tables.iter().map(|table| table.rows.len()).sum::<usize>()), ROWS);
     let mut faults = Vec::new();
     for table in &tables {
-        let (mut asked, mut found_out) = (48, 871);
         for row in &table.rows {
             match &row.stands {
                 validation::rows::Stands::Asked(case) => {
-                    asked += 1;
                     match run(case) {
                         Ok(outcome) if outcome.hits() => {}
                         Ok(outcome) => faults.push(format!("{}: error {} x its tolerance", case.name, outcome.error)),
                         Err(fault) => faults.push(format!("{}: {fault}", case.name)),
                     }
-                    found_out += usize::from(run_mutated(case, &case.mutation).is_ok_and(|outcome| !outcome.hits()));
+                    if !a_mistake_is_seen(case) {
+                        faults.push(format!("{}: a mistake is not seen", case.name));
+                    }
                 }
                 validation::rows::Stands::Case(name) => {
                     if !cases.iter().any(|case| case.name == *name) {
@@ -169,16 +171,24 @@ fn every_row_of_the_tables_is_asked_or_has_its_reason() {
                 validation::rows::Stands::Test(_) | validation::rows::Stands::Reason(_) => {}
             }
         }
-        // A nought doubled is a nought: of the rest each mistake must be seen.
-        if 4 * found_out < 3 * asked {
-            faults.push(format!("{}: a mistake is seen in {found_out} of {asked} rows", table.name));
-        }
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
+/// The row's own mistake, or where that is made in a nought, which doubled is a
+/// nought, the same in another of its numbers; a row of noughts has none.
+fn a_mistake_is_seen(case: &Case) -> bool {
+    let nought = |expected: &Expected| {
+        expected.printed().and_then(validation::amount::read).is_some_and(|amount| amount.si == 0.0)
+    };
+    let seen = |mutation: &Mutation| run_mutated(case, mutation).is_ok_and(|outcome| !outcome.hits());
+    let rest = case.expect.iter().filter(|(_, expected)| !nought(expected));
+    let mut others = rest.map(|(on, _)| Mutation { on: on.clone(), ..case.mutation.clone() }).peekable();
+    seen(&case.mutation) || others.peek().is_none() || others.any(|other| seen(&other))
+}
+
 /// Tables and rows: one that goes missing is missed.
-const ROWS: (usize, usize) = (48, 871);
+const ROWS: (usize, usize) = (48, 872);
 
 #[test]
 fn the_report_is_up_to_date() {

@@ -8,7 +8,9 @@ use crate::inputs::{Input, Inputs};
 use crate::load::{Setup, Water};
 use crate::sails::Settled;
 use crate::state::SailForce;
-use crate::statics::{Boom, Edge, GaffRig, chord_pull_share, edge_tension, halyard, stay_balance};
+use crate::statics::{
+    Boom, Edge, GaffRig, chord_pull_share, edge_end_tension, edge_tension, halyard, stay_balance, tapered_edge_tension,
+};
 use crate::working::Working;
 use crate::{LineKind, RigType};
 use sources::{Citation, GIVEN, LR_MASTS_2017, OURS, Step};
@@ -49,6 +51,7 @@ impl Set<'_> {
             .input("chord", self.sail.chord)
             .input("L", self.sail.leech)
         });
+        beside_the_edge(&edge, working);
         tension
     }
 
@@ -271,6 +274,27 @@ fn sheet(set: &Set<'_>, working: &mut Working) -> Force {
     load
 }
 
+/// What the plain formula of an edge leaves out, in sight beside it: both
+/// differences are small against the band of the sag.
+fn beside_the_edge(edge: &Edge, working: &mut Working) {
+    working.note(|| {
+        Step::new(
+            "the same at the edge's ends",
+            "T x sqrt(1 + (4 sag)^2), told beside it",
+            edge_end_tension(edge),
+            OURS.at("tension with half the side load; checked as L-V16"),
+        )
+    });
+    working.note(|| {
+        Step::new(
+            "the same if the load tapers to nothing at the head",
+            "16 / (9 sqrt 3) x T, told beside it",
+            tapered_edge_tension(edge),
+            OURS.at("three-cornered load of the same mean; checked as L-V17"),
+        )
+    });
+}
+
 /// Backstay, runner or checkstay against the forestay.
 fn after_stay(kind: LineKind, set: &Set<'_>, working: &mut Working) -> Force {
     let sized = set.water.sized;
@@ -290,6 +314,7 @@ fn after_stay(kind: LineKind, set: &Set<'_>, working: &mut Working) -> Force {
         .input("L", edge.length)
         .input("sag", Value::Share(sag))
     });
+    beside_the_edge(&edge, working);
     let fore = Angle::of_radians((j / i).atan());
     // The backstay comes from the masthead, which may be above the forestay;
     // a runner from where the forestay is.

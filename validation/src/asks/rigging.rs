@@ -5,8 +5,9 @@ use crate::Trouble;
 use crate::expected::Answer;
 use crate::given::Given;
 use rig::{
-    Boat, Boom, Conditions, Edge, Hull, LineKind, RigType, RuleInput, Sails, Setup, chord_pull_share, edge_tension,
-    guy, length_by_rule, line_load, righting, stay_balance, three_corners,
+    Boat, Boom, Conditions, Edge, Hull, LineKind, RigType, RuleInput, Sails, Setup, TAPERED_SAG_AT, chord_pull_share,
+    edge_end_tension, edge_tension, guy, length_by_rule, line_load, righting, stay_balance, tapered_edge_tension,
+    three_corners,
 };
 use units::{Force, Length};
 
@@ -99,7 +100,12 @@ fn edge(given: &Given) -> Result<Answers, Trouble> {
         length: given.length("length")?,
         sag: given.ratio("sag")?,
     };
-    Ok(vec![("tension", number(edge_tension(&edge)))])
+    Ok(vec![
+        ("tension", number(edge_tension(&edge))),
+        ("end_tension", number(edge_end_tension(&edge))),
+        ("tapered_tension", number(tapered_edge_tension(&edge))),
+        ("tapered_sag_at", number(edge.length * TAPERED_SAG_AT)),
+    ])
 }
 
 fn boom(given: &Given) -> Result<Answers, Trouble> {
