@@ -326,3 +326,32 @@ fn a_line_list_goes_out_and_comes_in_again() {
     assert!(kept.starts_with("line,kind,") && kept.contains("jib-shet") && kept.lines().count() == 2, "{kept}");
     assert!(text(&becket(&["import", "--columns"])).contains("length (mm)"));
 }
+
+/// A packed file says in its directory how far it unfolds: too far is refused
+/// before it is unfolded, less than the truth is found out, and both are told
+/// what to do.
+#[test]
+fn a_spreadsheet_that_lies_about_its_size_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let list = folder.path().join("list.xlsx");
+    let list = list.to_str().unwrap();
+    assert!(becket(&["export", "examples/sloop/order.toml", "--out", list]).status.success());
+    let honest = std::fs::read(list).unwrap();
+    let entry = (0..honest.len())
+        .find(|at| {
+            honest[*at..].starts_with(b"PK\x01\x02") && honest[at + 46..].starts_with(b"xl/worksheets/sheet1.xml")
+        })
+        .unwrap();
+    for (says, told) in [(u32::MAX - 1, "split it"), (100, "save it again")] {
+        let mut lying = honest.clone();
+        lying[entry + 24..entry + 28].copy_from_slice(&says.to_le_bytes());
+        std::fs::write(list, lying).unwrap();
+        let output = becket(&["import", list]);
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(3), "{says}: {said}");
+        assert!(said.contains(told), "{says}: {said}");
+    }
+    std::fs::write(list, "no spreadsheet at all").unwrap();
+    let said = String::from_utf8_lossy(&becket(&["import", list]).stderr).into_owned();
+    assert!(said.contains("save it as xlsx, or as CSV"), "{said}");
+}
