@@ -122,11 +122,7 @@ fn is_workbook(path: &Path) -> bool {
 /// A spreadsheet has no lines of text to underline.
 fn without_places(name: &str, problems: &[files::Problem]) -> Problem {
     let mut problem = Problem::new(Fault::File, "mistakes", format!("{name} cannot be read as a line list"));
-    let told = |one: &files::Problem| {
-        let parts = [one.message.as_str(), &one.allowed, &one.hint];
-        parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ")
-    };
-    problem.hints = problems.iter().map(told).collect();
+    problem.hints = problems.iter().map(files::Problem::in_one_line).collect();
     problem
 }
 

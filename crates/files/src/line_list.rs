@@ -161,18 +161,12 @@ pub(crate) fn read_rows(bytes: &[u8], known: &BTreeMap<usize, Vec<String>>) -> R
         reasons: match known.get(row) {
             // What follows from a cell without a value is no second mistake.
             Some(reasons) => reasons.clone(),
-            None => problems.iter().filter(|problem| line_of(problem) == *row).map(reason).collect(),
+            None => problems.iter().filter(|problem| line_of(problem) == *row).map(Problem::in_one_line).collect(),
         },
     });
     let rows = record.unwrap_or_default().into_iter();
     let rows = rows.filter(|row| !wrong.contains(&source.position(row.place).line)).map(|row| unguarded_row(row.value));
     Ok(LineList { rows: rows.collect(), refused: refused.collect() })
-}
-
-fn reason(problem: &Problem) -> String {
-    let allowed = if problem.allowed.is_empty() { String::new() } else { format!("; allowed: {}", problem.allowed) };
-    let hint = if problem.hint.is_empty() { String::new() } else { format!("; {}", problem.hint) };
-    format!("{}{allowed}{hint}", problem.message)
 }
 
 /// The columns of a line list.

@@ -89,6 +89,20 @@ impl Problem {
         self.related.push(Related { text: text.into(), place });
         self
     }
+
+    /// The mistake, what may stand there and what to do, where there is no text
+    /// to underline.
+    ///
+    /// ```
+    /// let problem = files::Problem::new("no-such-rope", "no rope is called that").hint("add it to ropes.csv");
+    /// assert_eq!(problem.in_one_line(), "no rope is called that; add it to ropes.csv");
+    /// ```
+    #[must_use]
+    pub fn in_one_line(&self) -> String {
+        let allowed = if self.allowed.is_empty() { String::new() } else { format!("; allowed: {}", self.allowed) };
+        let hint = if self.hint.is_empty() { String::new() } else { format!("; {}", self.hint) };
+        format!("{}{allowed}{hint}", self.message)
+    }
 }
 
 /// What came of reading a file.
