@@ -175,16 +175,22 @@ fn every_row_of_the_tables_is_asked_or_has_its_reason() {
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
-/// The row's own mistake, or where that is made in a nought, which doubled is a
-/// nought, the same in another of its numbers; a row of noughts has none.
+/// The row's own mistake; where that is made in an answer of nought, which
+/// doubled is a nought, the same in each of the others. A row of noughts has none.
 fn a_mistake_is_seen(case: &Case) -> bool {
     let nought = |expected: &Expected| {
         expected.printed().and_then(validation::amount::read).is_some_and(|amount| amount.si == 0.0)
     };
-    let seen = |mutation: &Mutation| run_mutated(case, mutation).is_ok_and(|outcome| !outcome.hits());
-    let rest = case.expect.iter().filter(|(_, expected)| !nought(expected));
-    let mut others = rest.map(|(on, _)| Mutation { on: on.clone(), ..case.mutation.clone() }).peekable();
-    seen(&case.mutation) || others.peek().is_none() || others.any(|other| seen(&other))
+    let seen = |on: &String| {
+        let mutation = Mutation { on: on.clone(), ..case.mutation.clone() };
+        run_mutated(case, &mutation).is_ok_and(|outcome| !outcome.hits())
+    };
+    let own = &case.mutation.on;
+    let (noughts, others): (Vec<_>, Vec<_>) = case.expect.iter().partition(|(_, expected)| nought(expected));
+    if others.is_empty() || noughts.iter().any(|(on, _)| on == own) {
+        return others.iter().all(|(on, _)| seen(on));
+    }
+    seen(own)
 }
 
 /// Tables and rows: one that goes missing is missed.
