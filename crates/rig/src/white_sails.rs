@@ -279,16 +279,16 @@ fn sheet(set: &Set<'_>, working: &mut Working) -> Force {
 fn beside_the_edge(edge: &Edge, working: &mut Working) {
     working.note(|| {
         Step::new(
-            "the same at the edge's ends",
-            "T x sqrt(1 + (4 sag)^2), told beside it",
+            "for comparison, at the edge's ends",
+            "tension x sqrt(1 + (4 sag)^2)",
             edge_end_tension(edge),
             OURS.at("tension with half the side load; checked as L-V16"),
         )
     });
     working.note(|| {
         Step::new(
-            "the same if the load tapers to nothing at the head",
-            "16 / (9 sqrt 3) x T, told beside it",
+            "for comparison, the load tapering to nothing at the head",
+            "16 / (9 sqrt 3) x tension",
             tapered_edge_tension(edge),
             OURS.at("three-cornered load of the same mean; checked as L-V17"),
         )
